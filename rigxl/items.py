@@ -1,0 +1,127 @@
+"""One line of a schedule, and what a rule says of it.
+
+An Item holds what was understood of a row, in N, mm, degrees and plain ratios. What is not there is None.
+A cell that is there but cannot be used stands in ``problems`` by field, with a sentence, and its field
+is None: a rule that needs the field holds the row, a rule that does not need it never looks.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from rigxl.tables import Source
+from rigxl.units import Size
+
+PASS, FAIL, HOLD = "PASS", "FAIL", "HOLD"
+ADVICE, NOTE = "advice", "note"
+
+
+@dataclass(slots=True)
+class Item:
+    """One item, or one line of identical items."""
+
+    # which one
+    lift: str | None = None
+    tag: str | None = None
+    description: str | None = None
+    kind: str | None = None
+    position: str | None = None
+    quantity: int | None = None
+    size: Size | None = None
+    grade: str | None = None
+    type: str | None = None
+    rated_load: float | None = None
+    maker: str | None = None
+    # the lift it hangs in
+    load: float | None = None
+    weight_basis: str | None = None
+    rigging: float | None = None
+    legs: int | None = None
+    carrying: int | None = None
+    angle_deg: float | None = None
+    leg_length: float | None = None
+    spread: float | None = None
+    height: float | None = None
+    # how it is used
+    hitch: str | None = None
+    choke_angle_deg: float | None = None
+    bend_ratio: float | None = None
+    loading_angle_deg: float | None = None
+    plane: str | None = None
+    rated_included_angle_deg: float | None = None
+    temperature: float | None = None
+    margin: float | None = None
+    edge_protection: bool | None = None
+    seated: bool | None = None
+    latch: bool | None = None
+    secured: bool | None = None
+    # fit
+    pin: float | None = None
+    hole: float | None = None
+    throat: float | None = None
+    bar: float | None = None
+    inside_width: float | None = None
+    sling_width: float | None = None
+    # marking and papers
+    marked: str | None = None
+    maker_marked: str | None = None
+    own_pin: bool | None = None
+    certificate: str | None = None
+    # inspection
+    inspected: dt.date | None = None
+    inspected_by: str | None = None
+    in_service: bool | None = None
+    condition: str | None = None
+    wear: float | None = None
+    throat_growth: float | None = None
+    twist_deg: float | None = None
+    remarks: str | None = None
+    # how it was read
+    problems: dict[str, str] = field(default_factory=dict)
+    units: dict[str, str] = field(default_factory=dict)
+    """The unit each quantity was given in, by field, so that answers come in the reader's own units."""
+    by_gravity: frozenset[str] = frozenset()
+    """Fields given as a mass and read as a force by standard gravity."""
+
+
+class Rule(NamedTuple):
+    """A rule a row is judged by: its slug, what it means, and who says so."""
+
+    name: str
+    meaning: str
+    source: Source
+
+    def fails(self, sentence: str, remedy: str = "") -> Finding:
+        """Known, and not good enough; ``remedy`` says what would pass."""
+        return Finding(self, FAIL, sentence, remedy)
+
+    def holds(self, sentence: str, remedy: str = "") -> Finding:
+        """Cannot be judged; ``remedy`` says what to fill in or settle."""
+        return Finding(self, HOLD, sentence, remedy)
+
+    def advises(self, sentence: str) -> Finding:
+        """Worth saying, without changing the verdict."""
+        return Finding(self, ADVICE, sentence)
+
+    def notes(self, sentence: str) -> Finding:
+        """What was worked out or assumed, for the record."""
+        return Finding(self, NOTE, sentence)
+
+
+class Finding(NamedTuple):
+    """What one rule says of one item, in a plain sentence."""
+
+    rule: Rule
+    outcome: str
+    sentence: str
+    remedy: str = ""
+
+
+class Derate(NamedTuple):
+    """What a use leaves of a rating: a factor, why, and who says so."""
+
+    factor: float
+    why: str
+    source: Source
