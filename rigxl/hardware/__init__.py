@@ -40,7 +40,9 @@ class Kind(Protocol):
 @cache
 def kinds() -> Mapping[str, Kind]:
     """Every kind by name, in the order of the folder."""
-    modules = (importlib.import_module(f"{__name__}.{found.name}") for found in pkgutil.iter_modules(__path__))
+    modules = (
+        importlib.import_module(f"{__name__}.{found.name}") for found in pkgutil.iter_modules(__path__)
+    )
     return {module.KIND: cast(Kind, module) for module in modules if hasattr(module, "KIND")}
 
 
