@@ -1,0 +1,1 @@
+"""Equations that would be true if no catalogue existed."""

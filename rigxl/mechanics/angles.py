@@ -1,0 +1,175 @@
+"""Sling angles and the geometry they come from.
+
+An angle here is between the leg and the horizontal, in degrees, unless the name says otherwise: 60 degrees
+from horizontal is 30 degrees from vertical, and 60 degrees between two equal legs. ``spread`` is the
+horizontal distance between two opposite picks, and the hook hangs over its middle.
+
+A limit that geometry only just misses by rounding is still met: 59.99999999 degrees worked out from lengths
+is 60 degrees. That slack is ``TOLERANCE``, relative to the limit; angles are compared with no other.
+"""
+
+from __future__ import annotations
+
+import math
+
+from rigxl.errors import OutOfRangeError
+from rigxl.mechanics.limits import number, positive, result
+from rigxl.units import Angle, Length, Ratio
+from rigxl.worksheet import AnyLength, worksheet
+
+TOLERANCE = 1e-9
+
+
+def at_least(value: float, limit: float) -> bool:
+    """Whether a value reaches a limit, rounding forgiven.
+
+    >>> at_least(59.99999999, 60), at_least(59.999, 60)
+    (True, False)
+    """
+    return value >= limit - abs(limit) * TOLERANCE
+
+
+def at_most(value: float, limit: float) -> bool:
+    """Whether a value stays within a limit, rounding forgiven."""
+    return value <= limit + abs(limit) * TOLERANCE
+
+
+def angle_from_horizontal(name: str, value: object) -> float:
+    """A sling angle in degrees: above 0, and 90 when the leg hangs plumb."""
+    plain = number(name, value)
+    if plain <= 0 or not at_most(plain, 90):
+        raise OutOfRangeError(
+            f"{name} is {plain:g} degrees; it must be above 0 and at most 90 degrees from horizontal"
+        )
+    return min(plain, 90.0)
+
+
+def sine(name: str, angle_deg: object) -> float:
+    """The sine of a sling angle from horizontal; at 30 degrees 0.5, where floating point falls short."""
+    degrees = angle_from_horizontal(name, angle_deg)
+    if degrees == 30:
+        return 0.5
+    if degrees < 1e-6:
+        raise OutOfRangeError(f"{name} is so near 0 degrees that the tension has no limit")
+    return math.sin(math.radians(degrees))
+
+
+def from_vertical(angle_deg: float) -> Angle:
+    """The angle from horizontal of a leg whose angle from vertical is given.
+
+    >>> from_vertical(30)
+    60.0
+    """
+    leaning = number("angle from vertical", angle_deg)
+    if not 0 <= leaning < 90:
+        raise OutOfRangeError(
+            f"angle from vertical is {leaning:g}; it must be 0 or more and below 90 degrees"
+        )
+    return 90 - leaning
+
+
+def from_included(angle_deg: float) -> Angle:
+    """The angle from horizontal of two equal legs whose included angle is given.
+
+    >>> from_included(120)
+    30.0
+    """
+    included = number("included angle", angle_deg)
+    if not 0 <= included < 180:
+        raise OutOfRangeError(f"included angle is {included:g}; it must be 0 or more and below 180 degrees")
+    return 90 - included / 2
+
+
+@worksheet("SLINGANGLE", example=(2, 2), answer=60.0)
+def angle_from_length(leg_length: AnyLength, spread: AnyLength) -> Angle:
+    """Sling angle from horizontal, from the length of a leg and the spread of the picks.
+
+    cos(angle) = (spread / 2) / leg length, for equal legs from picks at one height.
+
+    Args:
+        leg_length: Length of one leg from pick to hook, in the same unit as the spread.
+        spread: Distance between two opposite picks, in the same unit as the leg length.
+
+    Refuses: 0 or less; a leg too short to reach the hook, half the spread or less.
+
+    Source: plain geometry; V and L of US Army FM 5-125, 1995, p. 3-9.
+
+    >>> round(angle_from_length(2, 2), 6)
+    60.0
+    """
+    leg = positive("leg_length", leg_length)
+    half = positive("spread", spread) / 2
+    if half >= leg:
+        raise OutOfRangeError(
+            f"leg_length is {leg:g} and spread {2 * half:g}; the leg must be longer than half the spread"
+        )
+    return _angle(math.degrees(math.acos(half / leg)))
+
+
+def angle_from_height(height: float, spread: float) -> Angle:
+    """The sling angle from the height of the hook above the picks: tan(angle) = height / (spread / 2).
+
+    >>> angle_from_height(1000, 2000)
+    45.0
+    """
+    return _angle(math.degrees(math.atan2(positive("height", height), positive("spread", spread) / 2)))
+
+
+def run_of_rectangle(a: float, b: float) -> Length:
+    """The horizontal run of legs from the corners of a rectangle ``a`` by ``b`` to a hook over its middle.
+
+    Half the diagonal; twice the run is the spread that the other functions ask for.
+
+    >>> run_of_rectangle(3000, 4000)
+    2500.0
+    """
+    return result("run", math.hypot(positive("a", a), positive("b", b)) / 2)
+
+
+@worksheet("LOADANGLEFACTOR", example=(30,), answer=2.0)
+def load_angle_factor(angle: Angle) -> Ratio:
+    """Load angle factor of a sling angle: 1 / sin(angle).
+
+    The tension of a leg is its share of the load times this factor.
+
+    Args:
+        angle: Sling angle from horizontal.
+
+    Refuses: an angle of 0 or less, or over 90 degrees.
+
+    Source: plain trigonometry; L / V of US Army FM 5-125, 1995, p. 3-9 and figure 3-8.
+
+    >>> round(load_angle_factor(45), 3)
+    1.414
+    """
+    return 1 / sine("angle", angle)
+
+
+def least_leg_length(spread: float, angle_deg: float) -> Length:
+    """The shortest leg that keeps the sling angle at least as steep as given: (spread / 2) / cos(angle).
+
+    >>> round(least_leg_length(2000, 60), 6)
+    2000.0
+    """
+    return positive("spread", spread) / 2 / math.cos(_slanted(angle_deg))
+
+
+def least_height(spread: float, angle_deg: float) -> Length:
+    """The least height of the hook above the picks for a sling angle: (spread / 2) · tan(angle).
+
+    >>> round(least_height(2000, 45), 6)
+    1000.0
+    """
+    return positive("spread", spread) / 2 * math.tan(_slanted(angle_deg))
+
+
+def _angle(degrees: float) -> float:
+    """An angle worked out from lengths, as long as they leave one to speak of."""
+    return angle_from_horizontal("sling angle", degrees)
+
+
+def _slanted(angle_deg: float) -> float:
+    degrees = angle_from_horizontal("angle", angle_deg)
+    if degrees > 89.999999:
+        raise OutOfRangeError("angle is 90 degrees; no leg that ends away from under the hook hangs plumb")
+    return math.radians(degrees)
