@@ -3,7 +3,9 @@
 A module here that has a ``KIND`` is a kind. Every kind answers to the same few names:
 
 - ``KIND``: its name; ``WORDS``: what a schedule may call it, singular, in lower case
+- ``POSITION``: where it hangs when a schedule does not say, or None where that must be said
 - ``TABLES``: its published sizes; ``RULES``: the rules it judges by
+- ``tables(item)``: those of its tables that are for this item
 - ``uses(item)``: the fields it would read for this item
 - ``derates(item, criteria)``: what this use leaves of the rating, or None where there is no rating for it
 - ``check(item, criteria)``: what its rules say of one line of a schedule
@@ -27,8 +29,11 @@ class Kind(Protocol):
 
     KIND: str
     WORDS: tuple[str, ...]
+    POSITION: str | None
     TABLES: tuple[Table[Any], ...]
     RULES: tuple[Rule, ...]
+
+    def tables(self, item: Item) -> tuple[Table[Any], ...]: ...
 
     def uses(self, item: Item) -> frozenset[str]: ...
 

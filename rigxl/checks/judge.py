@@ -1,0 +1,159 @@
+"""One item, one verdict: PASS, FAIL or HOLD, with every reason.
+
+PASS needs all of it known and good enough; FAIL is known and not good enough; whatever cannot be
+judged is HOLD. Nothing unknown passes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import prod
+
+from rigxl.checks import force, inspection, marking, rating
+from rigxl.criteria import Criteria
+from rigxl.hardware import Kind, kinds
+from rigxl.items import FAIL, HOLD, NOTE, PASS, Derate, Finding, Item, Rule
+from rigxl.mechanics.limits import at_least
+from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
+from rigxl.units import show_force, show_pair
+
+RATED = Source("ASME B30.9, B30.26: the rated load shall not be exceeded", note=FROM_MEMORY)
+
+KIND = Rule("kind-not-known", "The kind of hardware must be known, and be one that rigxl can judge.", COMMON_PRACTICE)
+UNREADABLE = Rule("cell-unreadable", "A cell that is needed must hold one plain value.", COMMON_PRACTICE)
+CAPACITY = Rule("capacity", "The force may not exceed the rated load after derating for its use.", RATED)
+MARGIN = Rule("design-margin", "Required capacity = force ÷ derates × (1 + design margin).", COMMON_PRACTICE)
+NOT_RATED = Rule("not-rated", "A use for which there is no rating does not pass.", RATED)
+
+RULES = (KIND, UNREADABLE, CAPACITY, MARGIN, NOT_RATED)
+USES = frozenset({"kind", "margin"}) | rating.USES | marking.USES | inspection.USES
+
+
+@dataclass(slots=True)
+class Judged:
+    """An item with its verdict: forces and ratings in newtons, None where they cannot be known."""
+
+    item: Item
+    verdict: str
+    findings: list[Finding]
+    force: float | None = None
+    rated: float | None = None
+    derate: float | None = None
+    derates: tuple[Derate, ...] = ()
+    margin: float | None = None
+
+    @property
+    def required(self) -> float | None:
+        """Required capacity: force ÷ derates × (1 + margin), in newtons."""
+        if self.force is None or not self.derate or self.margin is None:
+            return None
+        return self.force / self.derate * (1 + self.margin)
+
+    @property
+    def utilisation(self) -> float | None:
+        """Force ÷ (rating × derates), a ratio."""
+        if self.force is None or not self.derate or not self.rated:
+            return None
+        return self.force / (self.rated * self.derate)
+
+
+def judge(item: Item, criteria: Criteria) -> Judged:
+    """The verdict on one item by the criteria."""
+    kind = kinds().get(item.kind or "")
+    if kind is None:
+        return _no_kind(item)
+    if item.position is None and "position" not in item.problems:
+        item.position = kind.POSITION
+    carried = force.carried(item, criteria)
+    judged = Judged(item, HOLD, carried.findings, force=carried.force)
+    found = judged.findings
+    judged.rated, about_rating = rating.rated(item, kind)
+    found.extend(about_rating)
+    found.extend(kind.check(item, criteria))
+    _derate(judged, kind, criteria)
+    judged.margin = item.margin if item.margin is not None else criteria.margin
+    _capacity(judged, kind)
+    found.extend(marking.check(item, criteria))
+    found.extend(inspection.check(item, criteria))
+    if item.problems:
+        needed = USES | force.uses(item) | kind.uses(item)
+        found.extend(
+            UNREADABLE.holds(sentence) for name, sentence in item.problems.items() if name in needed
+        )
+    judged.verdict = _verdict(judged)
+    return judged
+
+
+def _no_kind(item: Item) -> Judged:
+    known = ", ".join(kinds())
+    sentence = item.problems.get("kind") or (
+        f"'{item.kind}' is not a kind rigxl can judge" if item.kind else "the kind of hardware is not stated"
+    )
+    return Judged(item, HOLD, [KIND.holds(sentence, f"fill in one of: {known}")])
+
+
+def _derate(judged: Judged, kind: Kind, criteria: Criteria) -> None:
+    derates = kind.derates(judged.item, criteria)
+    if derates is not None:
+        judged.derates = derates
+        judged.derate = prod(one.factor for one in derates)
+    elif not any(finding.outcome in (FAIL, HOLD) for finding in judged.findings):
+        judged.findings.append(NOT_RATED.holds("no rating is known for this use", "say how it is used"))
+
+
+def _capacity(judged: Judged, kind: Kind) -> None:
+    needed, spent = judged.required, judged.utilisation
+    if needed is None or spent is None:
+        return
+    assert judged.rated is not None
+    assert judged.derate is not None
+    assert judged.margin is not None
+    item = judged.item
+    unit = item.units.get("rated_load") or item.units.get("load", "kN")
+    shown_rated, shown_needed = show_pair(judged.rated, needed, unit)
+    uses = "".join(f", {one.why} × {one.factor:.4g}" for one in judged.derates)
+    worked = (
+        f"force {show_force(judged.force or 0, unit)}{uses}, design margin {judged.margin:.0%}: "
+        f"required {shown_needed}, rated {shown_rated}, utilisation {spent:.3g}"
+    )
+    if at_least(judged.rated, needed):
+        judged.findings.append(MARGIN.notes(worked))
+        return
+    remedy = _remedy(judged, kind, needed, unit)
+    if at_least(judged.rated * judged.derate, judged.force or 0):
+        judged.findings.append(MARGIN.fails(f"the design margin is not in hand: {worked}", remedy))
+    else:
+        judged.findings.append(CAPACITY.fails(f"overloaded: {worked}", remedy))
+
+
+def _remedy(judged: Judged, kind: Kind, needed: float, unit: str) -> str:
+    item = judged.item
+    remedy = f"a rated load of {show_force(needed, unit)} or more"
+    grade = rating.grade_of(item.grade)
+    for table in kind.tables(item):
+        if not table.rated or (grade and table.grade and rating.grade_of(table.grade) != grade):
+            continue
+        row = table.smallest(needed)
+        if row is not None:
+            remedy += f", such as {table.size(row)} of {table.name} ({table.source.cited})"
+            break
+    assert judged.rated is not None
+    assert judged.derate is not None
+    assert judged.margin is not None
+    most = judged.rated * judged.derate / (1 + judged.margin)
+    return f"{remedy}; or a force of {show_force(most, unit)} at most on this one"
+
+
+def _verdict(judged: Judged) -> str:
+    outcomes = {finding.outcome for finding in judged.findings}
+    if FAIL in outcomes:
+        return FAIL
+    if HOLD in outcomes or judged.utilisation is None:
+        return HOLD
+    return PASS
+
+
+def reasons(judged: Judged) -> list[Finding]:
+    """The findings a reader wants first: what fails, what holds, then advice, then how it was worked out."""
+    order = {FAIL: 0, HOLD: 1, "advice": 2, NOTE: 3}
+    return sorted(judged.findings, key=lambda finding: order[finding.outcome])

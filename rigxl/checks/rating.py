@@ -1,0 +1,114 @@
+"""What a piece is rated for: as stated of it, held against what is published for its size."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any, NamedTuple
+
+from rigxl.hardware import Kind
+from rigxl.items import Finding, Item, Rule
+from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Table
+from rigxl.units import show_force, show_pair
+
+NOT_KNOWN = Rule("rating-not-known", "The rated load (WLL) of the piece must be known.", COMMON_PRACTICE)
+SIZE = Rule("size-not-listed", "A size that no table lists has no rating unless one is stated.", COMMON_PRACTICE)
+DISAGREES = Rule(
+    "rating-over-table",
+    "A stated rating above every published one for that size is held until it is settled which is right.",
+    COMMON_PRACTICE,
+)
+LISTED = Rule("rating-from-table", "With no rating stated, the published rating of the size is taken.", COMMON_PRACTICE)
+ROUNDING = 1.005
+"""Half a per cent: makers and standards round the same rating to different units."""
+
+RULES = (NOT_KNOWN, SIZE, DISAGREES, LISTED)
+USES = frozenset({"rated_load", "size", "grade"})
+
+
+class Listing(NamedTuple):
+    """A published rating for the item's size."""
+
+    table: Table[Any]
+    newtons: float
+
+    @property
+    def shown(self) -> str:
+        """The rating as printed, with its source."""
+        return f"{show_force(self.newtons, self.table.rated_in)} ({self.table.source.cited})"
+
+
+def grade_of(text: str | None) -> str:
+    """A grade without its trimmings: ``Grade 80``, ``G8`` and ``T(8)`` are 80.
+
+    >>> grade_of("Grade 80"), grade_of("T(8)"), grade_of("gr. A"), grade_of(None)
+    ('80', '80', 'A', '')
+    """
+    plain = re.sub(r"\b(grade|gr|class)\b\.?|[().\s-]", "", (text or "").lower())
+    number = re.fullmatch(r"[gtv]?(\d+)", plain)
+    if number:
+        return {"8": "80", "10": "100"}.get(number[1], number[1])
+    return plain.upper()
+
+
+def listings(item: Item, kind: Kind) -> list[Listing]:
+    """Every published rating for the item's size, in the tables its kind says are for it."""
+    if item.size is None:
+        return []
+    grade = grade_of(item.grade)
+    found = []
+    for table in kind.tables(item):
+        if not table.rated or (grade and table.grade and grade_of(table.grade) != grade):
+            continue
+        row = table.get(item.size.name)
+        if row is not None:
+            found.append(Listing(table, table.rating(row)))
+    return found
+
+
+def rated(item: Item, kind: Kind) -> tuple[float | None, list[Finding]]:
+    """The rating of a piece in newtons, None where it cannot be known, and what was found on the way."""
+    listed = listings(item, kind)
+    if item.rated_load is not None:
+        return item.rated_load, list(_agrees(item, item.rated_load, listed))
+    if "rated_load" in item.problems:
+        return None, []
+    if not listed:
+        return None, [_nothing_listed(item, kind)]
+    least = min(listed, key=lambda one: one.newtons)
+    if FROM_MEMORY in least.table.source.cited:
+        return None, [
+            NOT_KNOWN.holds(
+                f"no rated load is given, and for {item.size and item.size.name} ours is only from memory: "
+                f"{least.shown}",
+                "fill in the rated load marked on the piece",
+            )
+        ]
+    return least.newtons, [
+        LISTED.notes(f"no rated load is given: taken as published for the size, {least.shown}")
+    ]
+
+
+def _nothing_listed(item: Item, kind: Kind) -> Finding:
+    if item.size is None:
+        return NOT_KNOWN.holds("no rated load is given", "fill in the rated load (WLL) marked on the piece")
+    tables = [table for table in kind.tables(item) if table.rated]
+    lists = "; ".join(f"{table.name}: {', '.join(table.sizes)}" for table in tables[:2])
+    return SIZE.holds(
+        f"no rated load is given, and size '{item.size.said}' is not listed ({lists or 'no table for this kind'})",
+        "fill in the rated load marked on the piece, or a listed size",
+    )
+
+
+def _agrees(item: Item, stated: float, listed: list[Listing]) -> Iterator[Finding]:
+    if not listed:
+        return
+    most = max(listed, key=lambda one: one.newtons)
+    if stated > most.newtons * ROUNDING:
+        unit = item.units.get("rated_load", "kN")
+        shown, ours = show_pair(stated, most.newtons, unit)
+        size = item.size.name if item.size else ""
+        yield DISAGREES.holds(
+            f"the row says {shown} and {size} is listed at {most.shown}, that is {ours}: say which",
+            "read the mark on the piece again, and its unit, or state the grade and the maker's own rating",
+        )

@@ -1,0 +1,216 @@
+"""A schedule checked: its workbook read, its columns understood, every line judged.
+
+>>> from rigxl.schedule.check import check_workbook
+>>> checked = check_workbook("sample_workbooks/small.xlsx")  # doctest: +SKIP
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from rigxl.checks.judge import Judged, judge
+from rigxl.criteria import Criteria
+from rigxl.errors import WorkbookError
+from rigxl.items import FAIL, HOLD, PASS
+from rigxl.schedule import criteria_sheet
+from rigxl.schedule.map import Mapping as ColumnMapping
+from rigxl.schedule.map import Understood, understand
+from rigxl.schedule.read import Line, lines
+from rigxl.workbook.book import Book, read_book
+from rigxl.workbook.guard import Limits
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+@dataclass(slots=True)
+class CheckedRow:
+    """One line of a schedule with its verdict."""
+
+    line: Line
+    judged: Judged
+    weakest: bool = False
+    """Whether no item of its lift has a higher utilisation."""
+
+    @property
+    def sheet(self) -> str:
+        return self.line.sheet
+
+    @property
+    def row(self) -> int:
+        return self.line.row
+
+    @property
+    def verdict(self) -> str:
+        return self.judged.verdict
+
+    @property
+    def name(self) -> str:
+        """The item's tag, or what else names it."""
+        item = self.judged.item
+        return item.tag or item.description or item.kind or f"row {self.row}"
+
+    @property
+    def rules(self) -> tuple[str, ...]:
+        """The rules that fail or hold the row."""
+        return tuple(
+            dict.fromkeys(one.rule.name for one in self.judged.findings if one.outcome in (FAIL, HOLD))
+        )
+
+
+@dataclass
+class Checked:
+    """A workbook checked: its rows in order, and what they were judged by."""
+
+    book: Book
+    understood: Understood
+    criteria: Criteria
+    rows: list[CheckedRow]
+    said: list[str] = field(default_factory=list)
+    """What a person should be told about the workbook as a whole."""
+
+    @property
+    def counts(self) -> dict[str, int]:
+        """How many rows pass, fail and are held."""
+        counted = Counter(row.verdict for row in self.rows)
+        return {word: counted[word] for word in (PASS, FAIL, HOLD)}
+
+    @property
+    def all_pass(self) -> bool:
+        """Whether there are rows, and every one passes."""
+        return bool(self.rows) and all(row.verdict == PASS for row in self.rows)
+
+    @cached_property
+    def lifts(self) -> dict[str, list[CheckedRow]]:
+        """The rows of each lift that is named, by its name as first written."""
+        found: dict[str, list[CheckedRow]] = {}
+        names: dict[str, str] = {}
+        for row in self.rows:
+            lift = row.judged.item.lift
+            if lift:
+                found.setdefault(names.setdefault(" ".join(lift.lower().split()), lift), []).append(row)
+        return found
+
+    def to_frame(self) -> pd.DataFrame:
+        """The rows as a table, one a line, numbers in kN."""
+        from rigxl.schedule.report import frame
+
+        return frame(self)
+
+
+def check_book(
+    book: Book,
+    *,
+    criteria: Criteria | None = None,
+    overrides: Mapping[str, str] | None = None,
+    mapping: ColumnMapping | None = None,
+    today: dt.date | None = None,
+    sheets: Sequence[str] = (),
+) -> Checked:
+    """Check a workbook that was read.
+
+    Args:
+        book: The workbook.
+        criteria: The ground to stand on; US practice unless stated. A criteria sheet overrides it.
+        overrides: Settings that override both, as typed.
+        mapping: Which column is which field, where the headings do not say.
+        today: The day to judge inspections on where the criteria do not say; the clock's unless stated.
+        sheets: Only these sheets, by name.
+
+    Raises:
+        InputError: Criteria or a mapping that are not understood.
+        WorkbookError: A sheet that is not there.
+    """
+    for name in sheets:
+        if name not in {sheet.name for sheet in book.sheets}:
+            there = ", ".join(f"'{sheet.name}'" for sheet in book.sheets)
+            raise WorkbookError("no-such-sheet", f"there is no sheet '{name}' in {book.path.name}: it has {there}")
+    understood = understand(book, mapping)
+    ground = criteria or Criteria.ready()
+    for sheet in understood.sheets:
+        if sheet.role == "criteria":
+            ground = criteria_sheet.apply(ground, next(one for one in book.sheets if one.name == sheet.name))
+    ground = ground.override(overrides or {}, "the command line").on(today or dt.date.today())
+    rows = [
+        CheckedRow(line, judge(line.item, ground))
+        for line in lines(book, understood, ground.habits)
+        if not sheets or line.sheet in sheets
+    ]
+    checked = Checked(book, understood, ground, rows, list(book.warnings))
+    for members in checked.lifts.values():
+        _mark_weakest(members)
+    if not rows:
+        checked.said.append("no row of a rigging schedule was found in this workbook")
+    return checked
+
+
+def _mark_weakest(members: list[CheckedRow]) -> None:
+    spent = [row for row in members if row.judged.utilisation is not None]
+    if spent:
+        max(spent, key=lambda row: row.judged.utilisation or 0).weakest = True
+
+
+def check_workbook(
+    path: str | Path,
+    *,
+    criteria: Criteria | str | None = None,
+    overrides: Mapping[str, str] | None = None,
+    mapping: ColumnMapping | None = None,
+    today: dt.date | None = None,
+    sheets: Sequence[str] = (),
+    limits: Limits | None = None,
+) -> Checked:
+    """Check every schedule in a workbook; the file is only read.
+
+    Args:
+        path: The workbook.
+        criteria: Criteria, or the name of a ready set: us, ontario or europe.
+        overrides: Settings by name, as typed, such as ``{"margin": "30 %"}``.
+        mapping: Which column is which field, where the headings do not say.
+        today: The day to judge inspections on; the clock's unless stated.
+        sheets: Only these sheets, by name.
+        limits: Limits for reading; the usual ones unless stated.
+
+    Raises:
+        WorkbookError: The file cannot be read.
+        InputError: Criteria or a mapping that are not understood.
+    """
+    ground = Criteria.ready(criteria) if isinstance(criteria, str) else criteria
+    book = read_book(Path(path), limits or Limits())
+    return check_book(
+        book, criteria=ground, overrides=overrides, mapping=mapping, today=today, sheets=sheets
+    )
+
+
+def check_frame(
+    frame: pd.DataFrame,
+    *,
+    criteria: Criteria | str | None = None,
+    overrides: Mapping[str, str] | None = None,
+    mapping: ColumnMapping | None = None,
+    today: dt.date | None = None,
+) -> Checked:
+    """Check a schedule held in a DataFrame whose columns are named as a sheet's headings would be.
+
+    Args:
+        frame: One line of the schedule a row; row 2 is the first, as it would be on a sheet.
+        criteria: Criteria, or the name of a ready set.
+        overrides: Settings by name, as typed.
+        mapping: Which column is which field, where the headings do not say.
+        today: The day to judge inspections on; the clock's unless stated.
+
+    Raises:
+        InputError: Criteria or a mapping that are not understood.
+    """
+    from rigxl.schedule.frames import from_frame
+
+    ground = Criteria.ready(criteria) if isinstance(criteria, str) else criteria
+    return check_book(
+        from_frame(frame), criteria=ground, overrides=overrides, mapping=mapping, today=today
+    )

@@ -1,0 +1,158 @@
+"""What was found, as plain data: for JSON, CSV and DataFrames. Forces in kN, ratios as ratios."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, Any
+
+import rigxl
+from rigxl.checks.judge import Judged, reasons
+from rigxl.items import FAIL, HOLD, Finding
+from rigxl.schedule.check import Checked, CheckedRow
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+VERSION = 1
+CAUTIONS = (
+    "The maker's instructions, the local code and the judgement of a licensed engineer or a qualified rigger "
+    "govern over this check.",
+    "A verdict holds for what the row says: look at the piece itself before it is used.",
+    "Nobody stands or passes under a suspended load.",
+)
+
+
+def _force(newtons: float | None) -> dict[str, Any] | None:
+    return None if newtons is None else {"value": round(newtons / 1000, 9), "unit": "kN"}
+
+
+def _ratio(value: float | None) -> dict[str, Any] | None:
+    return None if value is None else {"value": round(value, 9), "unit": "1"}
+
+
+def reason(finding: Finding) -> dict[str, str]:
+    """One reason as data."""
+    return {
+        "rule": finding.rule.name,
+        "outcome": finding.outcome.lower(),
+        "sentence": finding.sentence,
+        "remedy": finding.remedy,
+        "source": finding.rule.source.cited,
+    }
+
+
+def row(checked: CheckedRow) -> dict[str, Any]:
+    """One row as data."""
+    judged = checked.judged
+    return {
+        "sheet": checked.sheet,
+        "row": checked.row,
+        "item": checked.name,
+        "lift": judged.item.lift,
+        "kind": judged.item.kind,
+        "verdict": judged.verdict,
+        "force": _force(judged.force),
+        "derate": _ratio(judged.derate),
+        "required": _force(judged.required),
+        "rated": _force(judged.rated),
+        "utilisation": _ratio(judged.utilisation),
+        "weakest": checked.weakest,
+        "hidden": checked.line.hidden,
+        "reasons": [reason(finding) for finding in reasons(judged)],
+        "read": list(checked.line.notes),
+    }
+
+
+def workbook(checked: Checked, marked: str | None = None) -> dict[str, Any]:
+    """One workbook as data."""
+    return {
+        "file": str(checked.book.path),
+        "sha256": checked.book.sha256,
+        "marked": marked,
+        "counts": checked.counts,
+        "said": checked.said,
+        "sheets": [
+            {"name": sheet.name, "role": sheet.role, "why": sheet.why} for sheet in checked.understood.sheets
+        ],
+        "criteria": [
+            {
+                "setting": one.name,
+                "value": list(one.value) if isinstance(one.value, tuple) else str(one.value),
+                "chosen by": one.chosen_by,
+                "source": one.source.cited,
+            }
+            for one in checked.criteria
+        ],
+        "lifts": [
+            {"lift": lift, "rows": len(members), "weakest": row_name(weakest(members))}
+            for lift, members in checked.lifts.items()
+        ],
+        "rows": [row(one) for one in checked.rows],
+    }
+
+
+def weakest(members: Iterable[CheckedRow]) -> CheckedRow | None:
+    """The weakest item of a lift; None where no utilisation is known."""
+    return next((one for one in members if one.weakest), None)
+
+
+def row_name(one: CheckedRow | None) -> dict[str, Any] | None:
+    """Where a row stands and what it is called."""
+    return None if one is None else {"sheet": one.sheet, "row": one.row, "item": one.name}
+
+
+def document(workbooks: Iterable[dict[str, Any]]) -> dict[str, Any]:
+    """The whole of ``rigxl check --json``."""
+    return {
+        "report": "rigxl check",
+        "version": VERSION,
+        "rigxl": rigxl.__version__,
+        "cautions": list(CAUTIONS),
+        "workbooks": list(workbooks),
+    }
+
+
+COLUMNS = (
+    "file", "sheet", "row", "lift", "item", "kind", "verdict", "force_kN", "derate", "required_kN", "rated_kN",
+    "utilisation", "weakest", "hidden", "rules", "reasons", "what would pass",
+)  # fmt: skip
+
+
+def flat(checked: Checked) -> Iterator[tuple[Any, ...]]:
+    """The rows as tuples under ``COLUMNS``."""
+    for one in checked.rows:
+        judged = one.judged
+        yield (
+            str(checked.book.path), one.sheet, one.row, judged.item.lift, one.name, judged.item.kind, judged.verdict,
+            _thousandth(judged.force), judged.derate, _thousandth(judged.required), _thousandth(judged.rated),
+            judged.utilisation, one.weakest, one.line.hidden, " ".join(one.rules),
+            told(judged), remedies(judged),
+        )  # fmt: skip
+
+
+def _thousandth(newtons: float | None) -> float | None:
+    return None if newtons is None else newtons / 1000
+
+
+def frame(checked: Checked) -> pd.DataFrame:
+    """The rows as a DataFrame under ``COLUMNS``."""
+    import pandas as pd
+
+    return pd.DataFrame(list(flat(checked)), columns=list(COLUMNS))
+
+
+def told(judged: Judged) -> str:
+    """The reasons of a row as people read them: what fails or holds it and advice; else how it stands."""
+    lines = [
+        f"{finding.outcome}, {finding.rule.name}: {finding.sentence} [{finding.rule.source.cited}]"
+        for finding in reasons(judged)
+        if finding.outcome != "note"
+    ]
+    if not any(finding.outcome in (FAIL, HOLD) for finding in judged.findings):
+        lines += [finding.sentence for finding in judged.findings if finding.rule.name == "design-margin"]
+    return "\n".join(lines)
+
+
+def remedies(judged: Judged) -> str:
+    """What would make a row pass, each remedy once."""
+    return "\n".join(dict.fromkeys(finding.remedy for finding in reasons(judged) if finding.remedy))
