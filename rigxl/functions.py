@@ -89,19 +89,19 @@ class _Functions(Mapping[str, FunctionSpec]):
 FUNCTIONS: Mapping[str, FunctionSpec] = _Functions()
 
 
-def find(name: str) -> FunctionSpec:
+def spec(name: str) -> FunctionSpec:
     """The function of that name, whatever its case.
 
     Raises:
         InputError: There is none; the sentence lists the nearest names.
     """
-    spec = FUNCTIONS.get(name.strip().upper())
-    if spec is None:
+    entry = FUNCTIONS.get(name.strip().upper())
+    if entry is None:
         from difflib import get_close_matches
 
         near = get_close_matches(name.strip().upper(), FUNCTIONS, n=3) or sorted(FUNCTIONS)
         raise InputError(f"there is no function '{name}'; there is {', '.join(near)}")
-    return spec
+    return entry
 
 
 def call(name: str, /, *values: object, **named: object) -> Value:
@@ -116,17 +116,17 @@ def call(name: str, /, *values: object, **named: object) -> Value:
     >>> call("SLINGCAPACITY", 10, "choker", 1, 90, choke_angle=100)
     6.525
     """
-    spec = find(name)
+    entry = spec(name)
     try:
-        given = _bound(spec, values, named)
+        given = _bound(entry, values, named)
         ready = {
             each.name: _READ[each.kind](each, given[each.name])
-            for each in spec.arguments
+            for each in entry.arguments
             if each.name in given
         }
-        return _answer(spec, spec.function(**ready))
+        return _answer(entry, entry.function(**ready))
     except RigxlError as refusal:
-        raise type(refusal)(f"{spec.name}: {refusal}") from None
+        raise type(refusal)(f"{entry.name}: {refusal}") from None
 
 
 def call_text(name: str, /, *texts: str) -> Value:
@@ -137,8 +137,8 @@ def call_text(name: str, /, *texts: str) -> Value:
     >>> call_text("SLINGCAPACITY", "10", "choker", "1", "90", "choke_angle=100")
     6.525
     """
-    spec = find(name)
-    names = {each.name for each in spec.arguments}
+    entry = spec(name)
+    names = {each.name for each in entry.arguments}
     values: list[str] = []
     named: dict[str, object] = {}
     for text in texts:
@@ -147,41 +147,41 @@ def call_text(name: str, /, *texts: str) -> Value:
             named[key.strip().lower()] = value
         elif named:
             raise InputError(
-                f"{spec.name}: '{text}' has no name but comes after a named argument; {spec.signature}"
+                f"{entry.name}: '{text}' has no name but comes after a named argument; {entry.signature}"
             )
         else:
             values.append(text)
     try:
-        given = _bound(spec, values, named)
+        given = _bound(entry, values, named)
         plain = {
-            each.name: _from_text(each, given[each.name]) for each in spec.arguments if each.name in given
+            each.name: _from_text(each, given[each.name]) for each in entry.arguments if each.name in given
         }
     except RigxlError as refusal:
-        raise type(refusal)(f"{spec.name}: {refusal}") from None
+        raise type(refusal)(f"{entry.name}: {refusal}") from None
     return call(name, **plain)
 
 
 def _bound(
-    spec: FunctionSpec, values: tuple[object, ...] | list[str], named: Mapping[str, object]
+    entry: FunctionSpec, values: tuple[object, ...] | list[str], named: Mapping[str, object]
 ) -> dict[str, object]:
     """The arguments by name: none too many, none too few, none twice, none blank."""
-    if len(values) > len(spec.arguments):
+    if len(values) > len(entry.arguments):
         raise InputError(
-            f"{len(values)} arguments are too many; {spec.signature} takes {len(spec.arguments)}"
+            f"{len(values)} arguments are too many; {entry.signature} takes {len(entry.arguments)}"
         )
-    given = {each.name: value for each, value in zip(spec.arguments, values, strict=False)}
+    given = {each.name: value for each, value in zip(entry.arguments, values, strict=False)}
     for name, value in named.items():
         if name in given:
-            raise InputError(f"{name} is given twice; {spec.signature}")
-        if all(name != each.name for each in spec.arguments):
-            raise InputError(f"there is no argument '{name}'; {spec.signature}")
+            raise InputError(f"{name} is given twice; {entry.signature}")
+        if all(name != each.name for each in entry.arguments):
+            raise InputError(f"there is no argument '{name}'; {entry.signature}")
         given[name] = value
-    for each in spec.arguments:
+    for each in entry.arguments:
         if each.required and each.name not in given:
-            raise MissingInputError(f"missing: {each.name}; {spec.signature}")
+            raise MissingInputError(f"missing: {each.name}; {entry.signature}")
         value = given.get(each.name, 0)
         if value is None or (isinstance(value, str) and not value.strip()):
-            raise MissingInputError(f"missing: {each.name} is blank; {spec.signature}")
+            raise MissingInputError(f"missing: {each.name} is blank; {entry.signature}")
     return given
 
 
@@ -237,17 +237,17 @@ def _from_text(argument: Argument, value: object) -> Value:
     return float(text)
 
 
-def _answer(spec: FunctionSpec, value: object) -> Value:
+def _answer(entry: FunctionSpec, value: object) -> Value:
     """A result of the promised kind, or a refusal; text is an answer only where text was promised."""
-    if spec.kind == "text" and isinstance(value, str) and value:
+    if entry.kind == "text" and isinstance(value, str) and value:
         return value
-    if spec.kind == "flag" and isinstance(value, bool):
+    if entry.kind == "flag" and isinstance(value, bool):
         return value
-    if spec.kind in ("number", "count") and isinstance(value, (int, float)) and not isinstance(value, bool):
+    if entry.kind in ("number", "count") and isinstance(value, (int, float)) and not isinstance(value, bool):
         if value - value != 0:
             raise OutOfRangeError("the answer is not a finite number; check the sizes of what was given")
         return value
-    raise TypeError(f"{spec.name} promises a {spec.kind} and gave {value!r}")
+    raise TypeError(f"{entry.name} promises a {entry.kind} and gave {value!r}")
 
 
 @cache
@@ -333,7 +333,7 @@ def _kind(hint: object) -> Kind:
         return "flag"
     if str in inside or _choices(hint):
         return "text"
-    return "number" if float in inside else "count"
+    return "count" if _unit(hint) == "count" else "number"
 
 
 def _unit(hint: object) -> str:

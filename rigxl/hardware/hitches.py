@@ -13,9 +13,9 @@ from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from rigxl.errors import InputError, NotRatedError, OutOfRangeError
-from rigxl.mechanics.angles import at_least, sine
+from rigxl.mechanics.angles import sine
 from rigxl.mechanics.legs import carrying_legs
-from rigxl.mechanics.limits import not_negative, positive, result
+from rigxl.mechanics.limits import at_least, not_negative, positive, result
 from rigxl.tables import FROM_MEMORY, Source
 from rigxl.units import Angle, Count, Ratio
 from rigxl.worksheet import AnyForce, AsRating, worksheet

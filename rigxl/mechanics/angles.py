@@ -3,9 +3,6 @@
 An angle here is between the leg and the horizontal, in degrees, unless the name says otherwise: 60 degrees
 from horizontal is 30 degrees from vertical, and 60 degrees between two equal legs. ``spread`` is the
 horizontal distance between two opposite picks, and the hook hangs over its middle.
-
-A limit that geometry only just misses by rounding is still met: 59.99999999 degrees worked out from lengths
-is 60 degrees. That slack is ``TOLERANCE``, relative to the limit; angles are compared with no other.
 """
 
 from __future__ import annotations
@@ -13,25 +10,9 @@ from __future__ import annotations
 import math
 
 from rigxl.errors import OutOfRangeError
-from rigxl.mechanics.limits import number, positive, result
+from rigxl.mechanics.limits import at_most, number, positive, result
 from rigxl.units import Angle, Length, Ratio
 from rigxl.worksheet import AnyLength, worksheet
-
-TOLERANCE = 1e-9
-
-
-def at_least(value: float, limit: float) -> bool:
-    """Whether a value reaches a limit, rounding forgiven.
-
-    >>> at_least(59.99999999, 60), at_least(59.999, 60)
-    (True, False)
-    """
-    return value >= limit - abs(limit) * TOLERANCE
-
-
-def at_most(value: float, limit: float) -> bool:
-    """Whether a value stays within a limit, rounding forgiven."""
-    return value <= limit + abs(limit) * TOLERANCE
 
 
 def angle_from_horizontal(name: str, value: object) -> float:

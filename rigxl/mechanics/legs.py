@@ -11,8 +11,8 @@ import math
 from types import MappingProxyType
 
 from rigxl.errors import InputError, MissingInputError, NotRatedError, OutOfRangeError
-from rigxl.mechanics.angles import angle_from_horizontal, at_most, sine
-from rigxl.mechanics.limits import count, positive, result
+from rigxl.mechanics.angles import angle_from_horizontal, sine
+from rigxl.mechanics.limits import at_most, count, positive, result
 from rigxl.units import Angle, Count, Force, Ratio
 from rigxl.worksheet import AnyForce, AnyLength, AsLoad, worksheet
 
@@ -38,7 +38,7 @@ VERTICAL_WITHIN_DEG = 5.0
 LENGTH_SLACK = 0.01
 
 
-def carrying_legs(legs: int, stated: int | None = None, rule: str = "two of four") -> Count:
+def carrying_legs(legs: Count, stated: Count | None = None, rule: str = "two of four") -> int:
     """How many legs may be counted on to carry.
 
     Leg lengths never match quite, so of three or four legs on a rigid load only two are sure to carry. More
@@ -70,7 +70,7 @@ def carrying_legs(legs: int, stated: int | None = None, rule: str = "two of four
     return COUNTED[rule][total - 1]
 
 
-def leg_tension(load: float, carrying: int, angle_deg: float) -> Force:
+def leg_tension(load: float, carrying: Count, angle_deg: float) -> Force:
     """The tension of each carrying leg of a symmetrical bridle: load / (carrying · sin(angle)).
 
     >>> leg_tension(1000, 2, 30)
@@ -101,7 +101,7 @@ def leg_tension_in_cell(load: AnyForce, legs: Count, angle: Angle, carrying: Cou
     return leg_tension(load, carrying_legs(legs, carrying), angle)
 
 
-def mode_factor(legs: int, angle_from_vertical_deg: float) -> Ratio:
+def mode_factor(legs: Count, angle_from_vertical_deg: float) -> Ratio:
     """European mode factor: what a bridle may lift over the rating of one leg.
 
     Args:
@@ -137,7 +137,7 @@ def mode_factor(legs: int, angle_from_vertical_deg: float) -> Ratio:
     return steep if at_most(leaning, 45) else flat
 
 
-def mode_leg_force(load: float, legs: int, angle_deg: float) -> Force:
+def mode_leg_force(load: float, legs: Count, angle_deg: float) -> Force:
     """What each leg must be rated for by the mode factors: load / mode factor, the angle from horizontal.
 
     >>> mode_leg_force(2100, 4, 45)

@@ -1,4 +1,8 @@
-"""What a number must be before it is worked with; a refusal names argument, value, and what would do."""
+"""What a number must be before it is worked with; a refusal names argument, value, and what would do.
+
+A limit that geometry only just misses by rounding is still met: 59.99999999 degrees worked out from lengths
+is 60 degrees. That slack is ``TOLERANCE``, relative to the limit; no other is used.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +10,22 @@ import math
 from numbers import Real
 
 from rigxl.errors import MissingInputError, OutOfRangeError, UnreadableError
+
+TOLERANCE = 1e-9
+
+
+def at_least(value: float, limit: float) -> bool:
+    """Whether a value reaches a limit, rounding forgiven.
+
+    >>> at_least(59.99999999, 60), at_least(59.999, 60)
+    (True, False)
+    """
+    return value >= limit - abs(limit) * TOLERANCE
+
+
+def at_most(value: float, limit: float) -> bool:
+    """Whether a value stays within a limit, rounding forgiven."""
+    return value <= limit + abs(limit) * TOLERANCE
 
 
 def number(name: str, value: object) -> float:

@@ -48,7 +48,7 @@ def test_two_leg_examples_by_length(load: float, leg: float, rise: float, printe
 
 
 def test_w38_load_effect_of_two_legs() -> None:
-    """Michigan State University ORCBS rigging guide: 1000 lb on legs 30 degrees from vertical, 1154 lb for both."""
+    """Michigan State University ORCBS rigging guide: 1000 lb, 30 degrees from vertical, 1154 lb in both."""
     both = 2 * legs.leg_tension(1000, 2, angles.from_vertical(30))
     assert both == pytest.approx(1154, rel=0.001)
 
@@ -67,9 +67,9 @@ FM_TABLE_3_5 = [
 def test_a_bridle_at_its_printed_capacity_loads_each_leg_to_its_rating(
     size: str, single: float, double: tuple[float, ...], quadruple: tuple[float, ...]
 ) -> None:
-    """US Army FM 5-125, 1995, table 3-5, p. 3-12, first, middle and last rows, in pounds; all four legs counted.
+    """US Army FM 5-125, 1995, table 3-5, p. 3-12, first, middle and last rows, in pounds.
 
-    The page rounds to half a percent.
+    All four legs are counted; the page rounds to half a percent.
     """
     for angle, two, four in zip((60, 45, 30), double, quadruple, strict=True):
         assert legs.leg_tension(two, 2, angle) == pytest.approx(single, rel=0.005), size
@@ -81,7 +81,7 @@ def test_a_bridle_at_its_printed_capacity_loads_each_leg_to_its_rating(
     [("two of four", [1, 2, 2, 2]), ("three of four", [1, 2, 3, 3]), ("all", [1, 2, 3, 4])],
 )
 def test_legs_that_count(rule: str, counted: list[int]) -> None:
-    """NAVEDTRA 14080 p. 3-24 counts two of three or four, OSHA's sling tables 1 and 2 three, FM 5-125 all four."""
+    """NAVEDTRA 14080 p. 3-24 counts two of three or four, OSHA sling tables 1 and 2 three, FM 5-125 four."""
     assert [legs.carrying_legs(n, rule=rule) for n in (1, 2, 3, 4)] == counted
 
 
@@ -176,7 +176,7 @@ def test_mode_leg_force_takes_the_angle_from_horizontal() -> None:
 
 
 def test_w36_and_w37_lengths_that_do_not_fit_are_reported() -> None:
-    """Virginia Modeling, Analysis and Simulation Center: 4000 lb, 2 and 10 ft, 3 ft high, legs "4" and "14" ft.
+    """Virginia Modeling, Analysis and Simulation Center: 4000 lb, 2 and 10 ft, 3 ft high, legs of 4 and 14.
 
     The page prints 4444 and 3111 lb, but legs there are 3.606 and 10.440 ft.
     """

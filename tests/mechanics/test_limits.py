@@ -57,3 +57,12 @@ def test_a_cell_counts_in_floats() -> None:
 def test_infinity_is_no_answer() -> None:
     with pytest.raises(OutOfRangeError, match="beyond"):
         limits.result("tension", math.inf)
+
+
+@pytest.mark.parametrize("limit", [5, 30, 45, 60, 90, 120])
+def test_rounding_does_not_cross_a_limit(limit: float) -> None:
+    """One part in ten thousand million either way is rounding; one in a million is not."""
+    assert limits.at_least(limit * (1 - 1e-10), limit)
+    assert limits.at_most(limit * (1 + 1e-10), limit)
+    assert not limits.at_least(limit * (1 - 1e-6), limit)
+    assert not limits.at_most(limit * (1 + 1e-6), limit)
