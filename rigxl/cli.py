@@ -83,14 +83,20 @@ def main() -> None:
 
 @main.command()
 @click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE… | FOLDER")
-@click.option("--criteria", default=None, metavar="SET", help="The ready set to judge by: us, ontario or europe.")
-@click.option("--set", "settings", multiple=True, metavar="NAME=VALUE", help="Override one setting of the criteria.")
+@click.option(
+    "--criteria", default=None, metavar="SET", help="The ready set to judge by: us, ontario or europe."
+)
+@click.option(
+    "--set", "settings", multiple=True, metavar="NAME=VALUE", help="Override one setting of the criteria."
+)
 @map_option
 @click.option("--sheet", "sheets", multiple=True, metavar="NAME", help="Only this sheet; may be given again.")
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
 @click.option("--csv", "as_csv", is_flag=True, help="Print the findings as CSV.")
 @click.option("--no-marks", is_flag=True, help="Check only; write no marked workbook.")
-@click.option("--out", type=click.Path(path_type=Path), help="Where the marked workbook goes: a file, or a folder.")
+@click.option(
+    "--out", type=click.Path(path_type=Path), help="Where the marked workbook goes: a file, or a folder."
+)
 @click.option("--in-place", is_flag=True, help="Mark the workbook itself; the original is kept as a backup.")
 @click.option("--marks-at", metavar="COLUMN", help="The column where our marks begin, such as Z.")
 @click.option("--untrusted", is_flag=True, help="Read in a child process with limits on memory and time.")
@@ -204,10 +210,10 @@ def calc(name: str, arguments: tuple[str, ...]) -> None:
 def functions(name: str | None) -> None:
     """List the worksheet functions, or show the help of one by NAME."""
     from rigxl import terminal
-    from rigxl.functions import FUNCTIONS, spec
+    from rigxl.functions import FUNCTIONS, find
 
     if name:
-        terminal.function(spec(name))
+        terminal.function(find(name))
     else:
         terminal.functions(FUNCTIONS)
 

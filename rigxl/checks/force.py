@@ -14,25 +14,39 @@ from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
 from rigxl.units import show_force, show_length
 
 GEOMETRY = Source("plain trigonometry; T = (W/N)(L/V) in US Army FM 5-125", "1995", "p. 3-9")
-LEAST = Source("ASME B30.9 Slings: no sling under 30° unless its maker or a qualified person allows it", note=FROM_MEMORY)
-TWO_CARRY = Source("US Navy NAVEDTRA 14080", place="p. 3-24, the two-leg formula also for three and four legs")
+LEAST = Source(
+    "ASME B30.9 Slings: no sling under 30° unless its maker or a qualified person allows it", note=FROM_MEMORY
+)
+TWO_CARRY = Source(
+    "US Navy NAVEDTRA 14080", place="p. 3-24, the two-leg formula also for three and four legs"
+)
 
 LOAD = Rule("load-not-known", "The weight of the load must be known, with its unit.", COMMON_PRACTICE)
 POSITION = Rule("position-not-known", "What an item carries depends on where it hangs.", COMMON_PRACTICE)
-LEGS = Rule("legs-not-known", "How many legs share the load, and how many of them carry, must be known.", TWO_CARRY)
-ANGLE = Rule("angle-not-known", "Two legs and more need a sling angle, or the lengths that give it.", GEOMETRY)
+LEGS = Rule(
+    "legs-not-known", "How many legs share the load, and how many of them carry, must be known.", TWO_CARRY
+)
+ANGLE = Rule(
+    "angle-not-known", "Two legs and more need a sling angle, or the lengths that give it.", GEOMETRY
+)
 ANGLES_DIFFER = Rule(
     "angles-differ", "A stated sling angle and the lengths beside it must agree within 2°.", GEOMETRY
 )
 LEAST_ANGLE = Rule("least-angle", "A sling angle may not be under the least the criteria allow.", LEAST)
-WANTED_ANGLE = Rule("wanted-angle", "A sling angle of 60° and more is wanted; 45° is the usual limit.", COMMON_PRACTICE)
+WANTED_ANGLE = Rule(
+    "wanted-angle", "A sling angle of 60° and more is wanted; 45° is the usual limit.", COMMON_PRACTICE
+)
 ALLOWANCES = Rule(
     "hook-load",
     "Hook load = (load × weight allowance + rigging) × dynamic allowance.",
     COMMON_PRACTICE,
 )
 SHARING = Rule("leg-sharing", "How many of the legs are counted as carrying the load.", TWO_CARRY)
-RIGGING = Rule("rigging-not-stated", "Rigging and devices weigh too; their weight belongs in the schedule.", COMMON_PRACTICE)
+RIGGING = Rule(
+    "rigging-not-stated",
+    "Rigging and devices weigh too; their weight belongs in the schedule.",
+    COMMON_PRACTICE,
+)
 
 RULES = (
     LOAD, POSITION, LEGS, ANGLE, ANGLES_DIFFER, LEAST_ANGLE, WANTED_ANGLE, ALLOWANCES, SHARING, RIGGING,

@@ -17,14 +17,24 @@ REMOVAL = Source("ASME B30.26 Rigging Hardware: removal criteria", note=FROM_MEM
 WEAR_PAGE = Source("WAC 296-155-33900", place="Table 19, dimension reduced by 10 % at any point")
 
 NOT_INSPECTED = Rule("inspection-not-known", "The date of the last inspection must be known.", YEARLY)
-OVERDUE = Rule("inspection-overdue", "The last inspection must lie within the interval of the criteria.", YEARLY)
-DUE = Rule("inspection-due", "An inspection that falls due within 30 days is worth knowing of.", COMMON_PRACTICE)
+OVERDUE = Rule(
+    "inspection-overdue", "The last inspection must lie within the interval of the criteria.", YEARLY
+)
+DUE = Rule(
+    "inspection-due", "An inspection that falls due within 30 days is worth knowing of.", COMMON_PRACTICE
+)
 OUT_OF_SERVICE = Rule("out-of-service", "A piece that is out of service is not used.", REMOVAL)
-CONDITION = Rule("condition", "Cracks, bends, heat, unauthorised welding and the like take a piece out of service.", REMOVAL)
+CONDITION = Rule(
+    "condition",
+    "Cracks, bends, heat, unauthorised welding and the like take a piece out of service.",
+    REMOVAL,
+)
 CONDITION_UNCLEAR = Rule(
     "condition-unclear", "What an inspection found must say whether the piece is fit for use.", REMOVAL
 )
-WEAR = Rule("wear", "Wear of more than 10 % of the original dimension takes a piece out of service.", WEAR_PAGE)
+WEAR = Rule(
+    "wear", "Wear of more than 10 % of the original dimension takes a piece out of service.", WEAR_PAGE
+)
 
 RULES = (NOT_INSPECTED, OVERDUE, DUE, OUT_OF_SERVICE, CONDITION, CONDITION_UNCLEAR, WEAR)
 USES = frozenset({"inspected", "in_service", "condition", "wear"})
@@ -44,12 +54,16 @@ DENIED = re.compile(r"\b(no|not|nil|without|free)\b")
 def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
     """What is to be said of an item's inspection and condition."""
     if item.in_service is False:
-        yield OUT_OF_SERVICE.fails("it is recorded as out of service", "another piece, inspected and fit for use")
+        yield OUT_OF_SERVICE.fails(
+            "it is recorded as out of service", "another piece, inspected and fit for use"
+        )
     yield from _date(item, criteria)
     if item.condition is not None:
         yield from _condition(item.condition)
     if item.wear is not None and not at_most(item.wear, 0.10):
-        yield WEAR.fails(f"it is worn by {item.wear:.3g}, over 0.10 of the original dimension", "another piece")
+        yield WEAR.fails(
+            f"it is worn by {item.wear:.3g}, over 0.10 of the original dimension", "another piece"
+        )
 
 
 def months_after(day: dt.date, months: int) -> dt.date:
@@ -91,7 +105,9 @@ def _condition(text: str) -> Iterator[Finding]:
     if FIT.fullmatch(plain):
         return
     if UNFIT.search(plain) and not DENIED.search(plain):
-        yield CONDITION.fails(f"its condition is recorded as '{text}'", "another piece, inspected and fit for use")
+        yield CONDITION.fails(
+            f"its condition is recorded as '{text}'", "another piece, inspected and fit for use"
+        )
     else:
         yield CONDITION_UNCLEAR.holds(
             f"its condition is recorded as '{text}', which does not say whether it is fit for use",

@@ -19,7 +19,9 @@ from rigxl.units import show_force, show_pair
 
 RATED = Source("ASME B30.9, B30.26: the rated load shall not be exceeded", note=FROM_MEMORY)
 
-KIND = Rule("kind-not-known", "The kind of hardware must be known, and be one that rigxl can judge.", COMMON_PRACTICE)
+KIND = Rule(
+    "kind-not-known", "The kind of hardware must be known, and be one that rigxl can judge.", COMMON_PRACTICE
+)
 UNREADABLE = Rule("cell-unreadable", "A cell that is needed must hold one plain value.", COMMON_PRACTICE)
 CAPACITY = Rule("capacity", "The force may not exceed the rated load after derating for its use.", RATED)
 MARGIN = Rule("design-margin", "Required capacity = force ÷ derates × (1 + design margin).", COMMON_PRACTICE)
@@ -77,9 +79,7 @@ def judge(item: Item, criteria: Criteria) -> Judged:
     found.extend(inspection.check(item, criteria))
     if item.problems:
         needed = USES | force.uses(item) | kind.uses(item)
-        found.extend(
-            UNREADABLE.holds(sentence) for name, sentence in item.problems.items() if name in needed
-        )
+        found.extend(UNREADABLE.holds(sentence) for name, sentence in item.problems.items() if name in needed)
     judged.verdict = _verdict(judged)
     return judged
 

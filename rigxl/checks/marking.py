@@ -13,8 +13,12 @@ MARKS = Source("ASME B30.26 Rigging Hardware: identification, removal criteria",
 RATED_LOAD = Rule("rated-load-mark", "The rated load must stand on the piece, and be legible.", MARKS)
 MAKER = Rule("maker-not-known", "Every piece must be traceable to its maker; counterfeits are common.", MARKS)
 MAKER_MARK = Rule("maker-mark", "The maker's name or mark must stand on the piece, and be legible.", MARKS)
-NOT_ACCEPTED = Rule("maker-not-accepted", "The maker must be on the user's list of accepted makers.", COMMON_PRACTICE)
-CERTIFICATE = Rule("certificate-missing", "A certificate number where the criteria ask for one.", COMMON_PRACTICE)
+NOT_ACCEPTED = Rule(
+    "maker-not-accepted", "The maker must be on the user's list of accepted makers.", COMMON_PRACTICE
+)
+CERTIFICATE = Rule(
+    "certificate-missing", "A certificate number where the criteria ask for one.", COMMON_PRACTICE
+)
 
 RULES = (RATED_LOAD, MAKER, MAKER_MARK, NOT_ACCEPTED, CERTIFICATE)
 USES = frozenset({"marked", "maker_marked", "maker", "certificate"})
@@ -32,7 +36,8 @@ def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
                 )
         elif item.marked == "illegible":
             yield RATED_LOAD.fails(
-                "the rated load on the piece is illegible: it is out of service", "a piece with a legible mark"
+                "the rated load on the piece is illegible: it is out of service",
+                "a piece with a legible mark",
             )
         elif item.marked == "no":
             yield RATED_LOAD.holds(

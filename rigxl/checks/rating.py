@@ -12,13 +12,17 @@ from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Table
 from rigxl.units import show_force, show_pair
 
 NOT_KNOWN = Rule("rating-not-known", "The rated load (WLL) of the piece must be known.", COMMON_PRACTICE)
-SIZE = Rule("size-not-listed", "A size that no table lists has no rating unless one is stated.", COMMON_PRACTICE)
+SIZE = Rule(
+    "size-not-listed", "A size that no table lists has no rating unless one is stated.", COMMON_PRACTICE
+)
 DISAGREES = Rule(
     "rating-over-table",
     "A stated rating above every published one for that size is held until it is settled which is right.",
     COMMON_PRACTICE,
 )
-LISTED = Rule("rating-from-table", "With no rating stated, the published rating of the size is taken.", COMMON_PRACTICE)
+LISTED = Rule(
+    "rating-from-table", "With no rating stated, the published rating of the size is taken.", COMMON_PRACTICE
+)
 ROUNDING = 1.005
 """Half a per cent: makers and standards round the same rating to different units."""
 

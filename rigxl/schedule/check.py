@@ -130,7 +130,9 @@ def check_book(
     for name in sheets:
         if name not in {sheet.name for sheet in book.sheets}:
             there = ", ".join(f"'{sheet.name}'" for sheet in book.sheets)
-            raise WorkbookError("no-such-sheet", f"there is no sheet '{name}' in {book.path.name}: it has {there}")
+            raise WorkbookError(
+                "no-such-sheet", f"there is no sheet '{name}' in {book.path.name}: it has {there}"
+            )
     understood = understand(book, mapping)
     ground = criteria or Criteria.ready()
     for sheet in understood.sheets:
@@ -183,9 +185,7 @@ def check_workbook(
     """
     ground = Criteria.ready(criteria) if isinstance(criteria, str) else criteria
     book = read_book(Path(path), limits or Limits())
-    return check_book(
-        book, criteria=ground, overrides=overrides, mapping=mapping, today=today, sheets=sheets
-    )
+    return check_book(book, criteria=ground, overrides=overrides, mapping=mapping, today=today, sheets=sheets)
 
 
 def check_frame(
@@ -211,6 +211,4 @@ def check_frame(
     from rigxl.schedule.frames import from_frame
 
     ground = Criteria.ready(criteria) if isinstance(criteria, str) else criteria
-    return check_book(
-        from_frame(frame), criteria=ground, overrides=overrides, mapping=mapping, today=today
-    )
+    return check_book(from_frame(frame), criteria=ground, overrides=overrides, mapping=mapping, today=today)

@@ -1,0 +1,156 @@
+"""``rigxl check``: every workbook asked for, checked, marked and reported."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass, field, fields, replace
+from pathlib import Path
+
+from rigxl import terminal
+from rigxl.criteria import Criteria
+from rigxl.errors import InputError, RigxlError
+from rigxl.schedule import report
+from rigxl.schedule.check import Checked, check_book
+from rigxl.schedule.map import Mapping, read_mapping
+from rigxl.schedule.mark import mark_checked
+from rigxl.workbook.book import read_book
+from rigxl.workbook.guard import Limits
+from rigxl.workbook.values import column_number
+
+READABLE = frozenset({".xlsx", ".xlsm", ".xltx", ".xltm", ".csv", ".xls", ".xlsb", ".ods"})
+MARKABLE = frozenset({".xlsx", ".xlsm", ".xltx", ".xltm"})
+
+
+@dataclass(frozen=True)
+class Options:
+    """What the command line asked for."""
+
+    criteria: str | None = None
+    overrides: dict[str, str] = field(default_factory=dict)
+    map_file: Path | None = None
+    sheets: tuple[str, ...] = ()
+    mark: bool = True
+    out: Path | None = None
+    in_place: bool = False
+    marks_at: str | None = None
+    untrusted: bool = False
+    limits: dict[str, str] = field(default_factory=dict)
+
+
+def limits_from(given: dict[str, str]) -> Limits:
+    """The limits with some replaced, as typed.
+
+    Raises:
+        InputError: A limit that does not exist, or a value that is no number above 0.
+    """
+    known = {one.name: one for one in fields(Limits)}
+    numbers = {}
+    for name, text in given.items():
+        if name not in known:
+            raise InputError(f"there is no limit '{name}'; the limits are {', '.join(known)}")
+        try:
+            number = float(text)
+        except ValueError:
+            number = 0.0
+        if not number > 0:
+            raise InputError(f"--limit {name}={text}: a number above 0 is needed")
+        numbers[name] = type(getattr(Limits(), name))(number)
+    return replace(Limits(), **numbers)
+
+
+def found_in(paths: tuple[Path, ...]) -> Iterator[Path]:
+    """The workbooks meant: files as named; of a folder all it holds but lock files and our own results."""
+    for path in paths:
+        if not path.is_dir():
+            yield path
+            continue
+        for inside in sorted(path.rglob("*")):
+            ours = ".marked" in inside.name or ".backup" in inside.name or inside.name.startswith("~$")
+            if inside.suffix.lower() in READABLE and not ours:
+                yield inside
+
+
+def target_for(path: Path, options: Options) -> Path:
+    """Where the marked workbook goes."""
+    if options.in_place:
+        return path
+    suffix = path.suffix if path.suffix.lower() in MARKABLE else ".xlsx"
+    name = f"{path.stem}.marked{suffix}"
+    if options.out is None:
+        return path.with_name(name)
+    return options.out / name if options.out.is_dir() else options.out
+
+
+def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
+    """Check, mark and report; the exit code.
+
+    Raises:
+        InputError: Options that are not understood.
+    """
+    criteria = Criteria.ready(options.criteria) if options.criteria else None
+    mapping = read_mapping(options.map_file) if options.map_file else None
+    limits = limits_from(options.limits)
+    at = _column(options.marks_at)
+    workbooks = list(found_in(paths))
+    if not workbooks:
+        raise InputError(
+            f"there is no workbook in {', '.join(map(str, paths))}: {', '.join(sorted(READABLE))} are read"
+        )
+    if options.out is not None and len(workbooks) > 1 and not options.out.is_dir():
+        raise InputError(f"--out {options.out}: with several workbooks it must be a folder that is there")
+    done: list[tuple[Checked, str | None]] = []
+    refused = 0
+    for path in terminal.progress(workbooks):
+        try:
+            checked = _check(path, options, criteria, mapping, limits)
+            marked = _mark(checked, options, at, limits)
+        except RigxlError as error:
+            refused += 1
+            sys.stderr.write(f"rigxl: {path}: {error}\n")
+            continue
+        if form == "table":
+            terminal.checked(checked, marked)
+        done.append((checked, marked))
+    if form == "json":
+        terminal.json_text(report.document(report.workbook(checked, marked) for checked, marked in done))
+    elif form == "csv":
+        terminal.csv_text(report.COLUMNS, (row for checked, _ in done for row in report.flat(checked)))
+    if refused or not any(checked.rows for checked, _ in done):
+        return 2
+    return 0 if all(checked.all_pass for checked, _ in done if checked.rows) else 1
+
+
+def _column(letters: str | None) -> int | None:
+    if letters is None:
+        return None
+    if (
+        not (letters.isascii() and letters.isalpha() and 1 <= len(letters) <= 3)
+        or column_number(letters) > 16384
+    ):
+        raise InputError(f"--marks-at {letters}: a column such as Z or AB is needed")
+    return column_number(letters)
+
+
+def _check(
+    path: Path, options: Options, criteria: Criteria | None, mapping: Mapping | None, limits: Limits
+) -> Checked:
+    if options.untrusted:
+        from rigxl.workbook.sandbox import read_apart
+
+        book = read_apart(path, limits)
+    else:
+        book = read_book(path, limits)
+    return check_book(
+        book, criteria=criteria, overrides=options.overrides, mapping=mapping, sheets=options.sheets
+    )
+
+
+def _mark(checked: Checked, options: Options, at: int | None, limits: Limits) -> str | None:
+    if not options.mark or not checked.rows:
+        return None
+    path = checked.book.path
+    target = target_for(path, options)
+    outcome = mark_checked(checked, target, in_place=options.in_place, at=at, limits=limits)
+    checked.said.extend(outcome.warnings)
+    return str(target)

@@ -1,0 +1,241 @@
+"""What the commands print: tables for people through rich, JSON and CSV for machines."""
+
+from __future__ import annotations
+
+import csv
+import json
+import sys
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from rigxl.functions import FunctionSpec
+    from rigxl.items import Rule
+    from rigxl.schedule.check import Checked
+    from rigxl.tables import Table
+
+STYLES = {"PASS": "green", "FAIL": "bold red", "HOLD": "italic yellow"}
+WIDE = 160
+"""Columns when stdout is no terminal: a file or a pipe has room."""
+
+
+def console() -> Console:
+    """The console for results, wide where it is no terminal."""
+    from rich.console import Console
+
+    return Console(width=None if sys.stdout.isatty() else WIDE, highlight=False, emoji=False, markup=False)
+
+
+def progress(workbooks: Sequence[Path]) -> Iterator[Path]:
+    """The workbooks one by one, with a progress bar on stderr where there are several and somebody looks."""
+    if len(workbooks) < 3 or not sys.stderr.isatty():
+        yield from workbooks
+        return
+    from rich.console import Console
+    from rich.progress import track
+
+    yield from track(workbooks, "checking", console=Console(stderr=True), transient=True)
+
+
+def json_text(data: object) -> None:
+    """Data as JSON on stdout."""
+    json.dump(data, sys.stdout, ensure_ascii=False, indent=1, default=str)
+    sys.stdout.write("\n")
+
+
+def csv_text(headings: Sequence[str], rows: Iterable[Sequence[Any]]) -> None:
+    """Rows as CSV on stdout; text that a spreadsheet would take for a formula is escaped."""
+    writer = csv.writer(sys.stdout, lineterminator="\n")
+    writer.writerow(headings)
+    for row in rows:
+        writer.writerow([escaped(value) for value in row])
+
+
+def escaped(value: Any) -> Any:
+    """Text that begins like a formula gets an apostrophe before it; numbers stay numbers.
+
+    >>> escaped("=1+1"), escaped(-5), escaped("-5 t")
+    ("'=1+1", -5, "'-5 t")
+    """
+    return f"'{value}" if isinstance(value, str) and value[:1] in tuple("=+-@\t\r\n") and value else value
+
+
+def checked(done: Checked, marked: str | None) -> None:
+    """What was found in one workbook, as a table."""
+    from rich.table import Table as Grid
+    from rich.text import Text
+
+    from rigxl.schedule.report import remedies, told
+    from rigxl.units import show_force
+
+    out = console()
+    out.print(Text(str(done.book.path), style="bold"))
+    if done.rows:
+        grid = Grid(show_lines=True, expand=False)
+        for heading in (
+            "row",
+            "item",
+            "kind",
+            "verdict",
+            "force",
+            "required",
+            "rated",
+            "use",
+            "why, and what would pass",
+        ):
+            grid.add_column(
+                heading,
+                overflow="fold",
+                justify="right" if heading in ("force", "required", "rated", "use") else "left",
+            )
+        for row in done.rows:
+            judged = row.judged
+            unit = judged.item.units.get("rated_load") or judged.item.units.get("load", "kN")
+            shown = [
+                "" if one is None else show_force(one, unit)
+                for one in (judged.force, judged.required, judged.rated)
+            ]
+            use = "" if judged.utilisation is None else f"{judged.utilisation:.0%}"
+            why = told(judged)
+            if remedies(judged):
+                why += f"\n→ {remedies(judged)}"
+            grid.add_row(
+                f"{row.sheet}!{row.row}{' (hidden)' if row.line.hidden else ''}", row.name, judged.item.kind or "?",
+                Text(row.verdict, style=STYLES[row.verdict]), *shown, use, why,
+            )  # fmt: skip
+        out.print(grid)
+    for lift, members in done.lifts.items():
+        worst = next((one for one in members if one.weakest), None)
+        if worst:
+            out.print(
+                f"{lift}: weakest item {worst.name} ({worst.sheet}!{worst.row}), {worst.judged.utilisation:.0%} used"
+            )
+    for sheet in done.understood.sheets:
+        if sheet.role == "other":
+            out.print(f"sheet '{sheet.name}' was left alone: {sheet.why}")
+        unmapped = [c.heading for t in sheet.tables for c in t.columns if c.field is None and not c.ours]
+        if unmapped:
+            out.print(f"sheet '{sheet.name}': columns not used: {', '.join(unmapped)}")
+    for said in done.said:
+        out.print(said)
+    counts = done.counts
+    out.print(
+        f"{counts['PASS']} pass, {counts['FAIL']} fail, {counts['HOLD']} held; judged by {done.criteria.title}"
+    )
+    if marked:
+        out.print(f"marked copy: {marked}")
+    out.print("The maker's instructions, the local code and a licensed engineer govern over this check.")
+
+
+def rules(found: Mapping[str, tuple[Rule, tuple[str, ...]]]) -> None:
+    """Every rule, as a table."""
+    from rich.table import Table as Grid
+
+    grid = Grid(show_lines=False)
+    for heading in ("rule", "for", "meaning", "source"):
+        grid.add_column(heading, overflow="fold", no_wrap=heading == "rule")
+    for name, (one, kinds) in sorted(found.items()):
+        grid.add_row(name, ", ".join(kinds) or "every kind", one.meaning, one.source.cited)
+    console().print(grid)
+
+
+def rule(found: tuple[Rule, tuple[str, ...]]) -> None:
+    """One rule, explained."""
+    one, kinds = found
+    out = console()
+    out.print(one.name)
+    out.print(f"  meaning: {one.meaning}")
+    out.print(f"  for:     {', '.join(kinds) or 'every kind'}")
+    out.print(f"  source:  {one.source.cited}")
+
+
+def tables(kind: str, found: Sequence[Table[Any]], as_csv: bool) -> None:
+    """The published tables of a kind, as printed."""
+    from rich.table import Table as Grid
+
+    if not found:
+        console().print(
+            f"no published table of sizes is at hand for {kind}: the rating on the piece must be stated"
+        )
+    for one in found:
+        headings = list(one.rows[0]._fields)
+        cells = [["" if value is None else str(value) for value in row] for row in one.rows]
+        if as_csv:
+            csv_text(["table", "source", *headings], ([one.name, one.source.cited, *row] for row in cells))
+            continue
+        grid = Grid(
+            title=f"{kind}: {one.name}{f', grade {one.grade}' if one.grade else ''}", caption=one.source.cited
+        )
+        for heading in headings:
+            grid.add_column(heading.replace("_", " "), justify="right")
+        for row in cells:
+            grid.add_row(*row)
+        console().print(grid)
+
+
+def functions(found: Mapping[str, FunctionSpec]) -> None:
+    """Every worksheet function, as a table."""
+    from rich.table import Table as Grid
+
+    grid = Grid()
+    for heading in ("function", "help", "example", "source"):
+        grid.add_column(heading, overflow="fold")
+    for one in found.values():
+        grid.add_row(one.signature, one.help, f"{one.example_text} = {one.answer}", one.source)
+    console().print(grid)
+
+
+def function(one: FunctionSpec) -> None:
+    """One worksheet function, explained."""
+    out = console()
+    out.print(one.signature)
+    out.print(f"  {one.help}")
+    for argument in one.arguments:
+        needed = (
+            ""
+            if argument.required
+            else f", {argument.default} unless stated"
+            if argument.default is not None
+            else ", optional"
+        )
+        choices = f"; one of {', '.join(argument.choices)}" if argument.choices else ""
+        out.print(f"  {argument.name} [{argument.unit}{needed}]: {argument.help}{choices}")
+    out.print(f"  gives [{one.unit}]; {one.example_text} = {one.answer}")
+    out.print(f"  refuses: {one.refuses}")
+    out.print(f"  source: {one.source}")
+
+
+def columns(file: Path, described: Any) -> None:
+    """What was understood of each sheet, as tables."""
+    from rich.table import Table as Grid
+
+    out = console()
+    out.print(str(file))
+    for sheet in described["sheets"]:
+        out.print(f"sheet '{sheet['name']}': {sheet['role']}{', ' + sheet['why'] if sheet['why'] else ''}")
+        for table in sheet["tables"]:
+            grid = Grid(
+                title=f"rows {table['first_row']} to {table['last_row']}, headings in row {table['header_row']}"
+            )
+            for heading in ("column", "heading", "understood as", "unit", "note"):
+                grid.add_column(heading, overflow="fold")
+            for column in table["columns"]:
+                grid.add_row(
+                    column["letter"], column["heading"], column["field"] or "not used", column["unit"] or "", column["note"]
+                )  # fmt: skip
+            out.print(grid)
+
+
+def doctor(found: Any) -> None:
+    """What is in a workbook, as a list."""
+    out = console()
+    for name, value in found.items():
+        if isinstance(value, list):
+            out.print(f"{name}:")
+            for one in value:
+                out.print(f"  {one}")
+        else:
+            out.print(f"{name}: {value}")
