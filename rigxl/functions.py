@@ -30,7 +30,7 @@ PACKAGES = ("rigxl.mechanics", "rigxl.hardware")
 Value = float | str | bool
 Kind = Literal["number", "count", "text", "flag"]
 
-_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)(e[+-]?\d+)?", re.IGNORECASE)
+_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)(e[+-]?\d+)?", re.IGNORECASE | re.ASCII)
 _FLAGS = {"true": True, "yes": True, "false": False, "no": False}
 
 
@@ -113,8 +113,8 @@ def call(name: str, /, *values: object, **named: object) -> Value:
     Raises:
         RigxlError: Whatever is refused; the sentence begins with the function's name.
 
-    >>> call("SLINGCAPACITY", 10, "choker", 1, 90, choke_angle=100)
-    6.525
+    >>> call("SLINGCAPACITY", 10, "choker", 1, 90, material="chain")
+    8.0
     """
     entry = spec(name)
     try:
@@ -132,10 +132,10 @@ def call(name: str, /, *values: object, **named: object) -> Value:
 def call_text(name: str, /, *texts: str) -> Value:
     """The answer of a worksheet function whose arguments come as text, as from a command line.
 
-    Each text is read as the kind its argument wants; ``choke_angle=100`` gives an argument by name.
+    Each text is read as the kind its argument wants; ``material=chain`` gives an argument by name.
 
-    >>> call_text("SLINGCAPACITY", "10", "choker", "1", "90", "choke_angle=100")
-    6.525
+    >>> call_text("SLINGCAPACITY", "10", "choker", "1", "90", "material=chain")
+    8.0
     """
     entry = spec(name)
     names = {each.name for each in entry.arguments}
@@ -299,15 +299,9 @@ def describe(function: Callable[..., Value], mark: Mark) -> FunctionSpec:
 
 
 def _sections(doc: str) -> dict[str, str]:
-    """A docstring by section: ``first`` for the first line, then each ``Name:`` that begins a line."""
-    first, _, rest = doc.partition("\n")
-    sections = {"first": first.strip()}
-    parts = re.split(
-        r"^(Args|Source|Refuses|Raises|Holds for|>>> ).*?(?::|(?<=>>> ))", rest, flags=re.MULTILINE
-    )
-    for heading, body in zip(parts[1::2], parts[2::2], strict=True):
-        sections.setdefault(heading.strip(), body)
-    return sections
+    """A docstring by section: ``first`` for the first line, then each ``Name:`` and what is under it."""
+    found = re.findall(r"^(Args|Source|Refuses):(.*(?:\n[ ].*)*)", doc, flags=re.MULTILINE)
+    return {"first": doc.partition("\n")[0].strip(), **dict(found)}
 
 
 def _argument_helps(body: str) -> dict[str, str]:

@@ -206,7 +206,9 @@ def unequal_leg_tension_in_cell(
     >>> unequal_leg_tension_in_cell(1000, 3, 4, 3, 4)
     625.0
     """
-    return unequal_legs(load, distance, other_distance, height, other_height)[0]
+    d1, d2 = positive("distance", distance), positive("other_distance", other_distance)
+    h1, h2 = positive("height", height), positive("other_height", other_height)
+    return unequal_legs(load, d1, d2, h1, h2)[0]
 
 
 def _length(which: str, distance: float, height: float, stated: float | None) -> float:
