@@ -1,0 +1,176 @@
+"""What one stored cell means: its type, its style and the workbook's evidence made one true value."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from typing import TypeAlias
+
+from rigxl.errors import WorkbookError
+from rigxl.workbook import dates, strings
+from rigxl.workbook.dates import Shows
+from rigxl.workbook.package import Workbook, truth
+from rigxl.workbook.splice import Element
+from rigxl.workbook.values import CellError, Formula, Plain
+
+Reading: TypeAlias = Callable[[bytes], Plain]
+_NUMBER = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
+_BOOLEANS: dict[str, bool] = {"1": True, "true": True, "0": False, "false": False}
+_CALCULATING = ("libreoffice", "openoffice", "collabora", "onlyoffice", "wps", "gnumeric")
+
+
+class Typing:
+    """Gives the cells of one workbook their types."""
+
+    def __init__(
+        self, shared: Sequence[str], looks: Sequence[Shows], date_1904: bool, zero_is_placeholder: bool
+    ):
+        self.shared = [text or None for text in shared]
+        self.looks = looks
+        self.date_1904 = date_1904
+        self.zero_is_placeholder = zero_is_placeholder
+        self._by_index = {b"%d" % at: text for at, text in enumerate(self.shared)}
+
+    def plain(self, kind: str, style: str, text: str) -> Plain:
+        """The value in a cell without a formula.
+
+        Args:
+            kind: Its type attribute; empty when it has none.
+            style: Its style attribute.
+            text: What is stored, escapes undone by the parser only.
+
+        Raises ValueError, with what is wrong, for what no spreadsheet program would open.
+        """
+        if kind in ("str", "inlineStr"):
+            return strings.unescaped(text)
+        bare = text.strip(" \t\r\n")
+        if not bare:
+            return None
+        if kind == "s":
+            if bare.isascii() and bare.isdigit() and int(bare) < len(self.shared):
+                return self.shared[int(bare)]
+            raise ValueError(f"points at the text {bare!r}, which the file does not hold")
+        if kind == "e":
+            return CellError(bare)
+        if kind == "b":
+            if bare in _BOOLEANS:
+                return _BOOLEANS[bare]
+            raise ValueError(f"holds {bare!r} where only yes or no can stand")
+        if kind == "d":
+            moment = dates.written_moment(bare)
+            if moment is not None:
+                return moment
+            raise ValueError(f"holds {bare!r} where only a date can stand")
+        if kind not in ("", "n"):
+            raise ValueError(f"is of the unknown type {kind!r}")
+        if not _NUMBER.fullmatch(bare):
+            raise ValueError(f"holds {bare!r} where only a number can stand")
+        number = float(bare)
+        if number in (float("inf"), float("-inf")):
+            raise ValueError(f"holds {bare!r}, larger than a spreadsheet can count")
+        look = self.look(style)
+        return number if look is Shows.NUMBER else dates.moment(number, look, self.date_1904)
+
+    def look(self, style: str) -> Shows:
+        """What a style makes of a number; a style that does not exist changes nothing."""
+        if style and style.isascii() and style.isdigit() and int(style) < len(self.looks):
+            return self.looks[int(style)]
+        return Shows.NUMBER
+
+    def formula(self, text: str, kind: str, result: Plain, stored: bool) -> Formula:
+        """A formula with its result.
+
+        Args:
+            text: The formula without its equals sign; empty for a member of a shared one.
+            kind: The type attribute of the cell.
+            result: The typed result.
+            stored: Is there an element for the result at all?
+        """
+        calculated = stored and (result is not None or kind in ("str", "s"))
+        if self.zero_is_placeholder and kind in ("", "n") and type(result) is not str:
+            calculated = calculated and not _is_zero(result)
+        if result is None and calculated:
+            result = ""
+        return Formula("=" + text if text else "", result, calculated)
+
+    def quick(self, kind: bytes, style: bytes, careful: bool) -> Reading:
+        """The fastest function from stored bytes to the value, for cells of one type and style.
+
+        It raises ValueError or KeyError for anything out of the ordinary; the caller then asks ``plain``.
+
+        Args:
+            kind: The type attribute.
+            style: The style attribute.
+            careful: Look at each number; otherwise the caller makes sure that they have only digits.
+        """
+        if kind == b"s":
+            return self._by_index.__getitem__
+        if kind in (b"", b"n") and not careful and self.look(style.decode()) is Shows.NUMBER:
+            return float
+        if kind in (b"str", b"inlineStr"):
+            return strings.from_xml
+        name, look = kind.decode(), style.decode()
+        return lambda raw: self.plain(name, look, strings.from_xml(raw))
+
+
+def _is_zero(result: Plain) -> bool:
+    """A stored 0, also one that its format shows as midnight or as the first day."""
+    return (
+        result == 0
+        or (isinstance(result, dates.dt.time) and result == dates.dt.time())
+        or (isinstance(result, dates.dt.datetime) and result == dates.dt.datetime(1904, 1, 1))
+    )
+
+
+def typing_of(workbook: Workbook) -> Typing:
+    """The typing of a workbook, from its strings, its styles and what it says of its calculation."""
+    package = workbook.package
+    part = workbook.own("sharedStrings")
+    shared = strings.read_shared(package.text(part).text, part) if part else []
+    part = workbook.own("styles")
+    looks = read_looks(package.tree(part)) if part else []
+    return Typing(shared, looks, workbook.date_1904, zero_is_placeholder(workbook))
+
+
+def read_looks(styles: Element) -> list[Shows]:
+    """What each cell style of a styles part makes of a number."""
+    listed, formats = styles.find("numFmts"), styles.find("cellXfs")
+    codes = {
+        element.attributes.get("numFmtId", ""): element.attributes.get("formatCode")
+        for element in (listed.all("numFmt") if listed else [])
+    }
+    looks = []
+    for element in formats.all("xf") if formats else []:
+        number = element.attributes.get("numFmtId", "0")
+        looks.append(dates.shows(int(number) if number.isdigit() else 0, codes.get(number)))
+    return looks
+
+
+def zero_is_placeholder(workbook: Workbook) -> bool:
+    """Must a stored formula result of 0 be taken for never calculated?
+
+    Programs that only write files store 0 for every formula and ask for a calculation on opening
+    (``fullCalcOnLoad``). A program that calculates does not ask: it keeps a calculation chain, or gives
+    its name. So 0 is a placeholder where the file asks, holds no chain and names no such program.
+    """
+    return (
+        asks_for_calculation(workbook) and not workbook.own("calcChain") and not _names_a_calculator(workbook)
+    )
+
+
+def asks_for_calculation(workbook: Workbook) -> bool:
+    """Does the workbook ask to be calculated when it is opened?"""
+    element = workbook.tree.find("calcPr")
+    return element is not None and truth(element.attributes.get("fullCalcOnLoad"))
+
+
+def _names_a_calculator(workbook: Workbook) -> bool:
+    for part in workbook.package.related("", "extended-properties"):
+        try:
+            application = workbook.package.tree(part).find("Application")
+        except WorkbookError as error:
+            if error.code == "damaged":
+                return False
+            raise
+        return application is not None and application.text.strip().lower().startswith(_CALCULATING)
+    return False

@@ -1,0 +1,256 @@
+"""The zip container: its directory read strictly, its entries copied raw, new entries packed.
+
+An entry that is not changed keeps its compressed bytes, its checksum, its date and its name to the
+bit; only its offset and, where sizes stood behind the data, their place change.
+"""
+
+from __future__ import annotations
+
+import struct
+import zlib
+from collections.abc import Iterable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from typing import NamedTuple, Protocol
+
+from rigxl.errors import WorkbookError
+
+LOCAL, CENTRAL, END = b"PK\x03\x04", b"PK\x01\x02", b"PK\x05\x06"
+END_64, LOCATOR_64 = b"PK\x06\x06", b"PK\x06\x07"
+STORED, DEFLATED = 0, 8
+ENCRYPTED, SIZES_BEHIND, UTF8_NAMES = 0x1, 0x8, 0x800
+FULL = 0xFFFFFFFF
+FIRST_DATE = 33  # 1 January 1980, so that the same marks give the same file
+PIECE = 2**21
+QUICK_ABOVE = 2**23
+
+
+class Entry(NamedTuple):
+    """One entry of the directory; offsets are into the file."""
+
+    name: str
+    raw_name: bytes
+    versions: tuple[int, int]
+    flags: int
+    method: int
+    moment: int
+    crc: int
+    packed: int
+    size: int
+    extra: bytes
+    local_extra: bytes
+    comment: bytes
+    attributes: tuple[int, int]
+    start: int
+    data: int
+
+
+class Packed(NamedTuple):
+    """New content, compressed."""
+
+    body: bytes
+    crc: int
+    size: int
+
+
+class Sink(Protocol):
+    """Where a container is written to."""
+
+    def write(self, data: bytes, /) -> int:
+        """Take the bytes, say how many."""
+
+
+def _damaged(what: str) -> WorkbookError:
+    return WorkbookError("damaged", f"the file is damaged or cut short: {what}")
+
+
+def read_directory(data: bytes, most: int) -> list[Entry]:
+    """The entries of a zip file, in the order of its directory.
+
+    Args:
+        data: The whole file.
+        most: Refuse a directory of more entries before reading it.
+    """
+    end = data.rfind(END, max(0, len(data) - 65_557))
+    if end < 0 or len(data) < end + 22:
+        raise _damaged("it has no directory")
+    count, length, offset = struct.unpack_from("<HII", data, end + 10)
+    if data[end - 20 : end - 16] == LOCATOR_64:
+        (at,) = struct.unpack_from("<Q", data, end - 12)
+        if data[at : at + 4] != END_64 or len(data) < at + 56:
+            raise _damaged("its long directory is not where it should be")
+        count, length, offset = struct.unpack_from("<QQQ", data, at + 32)
+    if count > most:
+        raise WorkbookError("too-many-entries", f"the file holds {count:,} parts; at most {most:,} are read")
+    if offset + length > end:
+        raise _damaged("its directory does not fit")
+    entries = []
+    try:
+        for _ in range(count):
+            entry, offset = _read_entry(data, offset)
+            entries.append(entry)
+    except (struct.error, UnicodeDecodeError) as error:
+        raise _damaged("its directory cannot be read") from error
+    return entries
+
+
+def _read_entry(data: bytes, offset: int) -> tuple[Entry, int]:
+    """One record of the directory and the offset of the next."""
+    if data[offset : offset + 4] != CENTRAL:
+        raise _damaged("its directory has fewer records than it says")
+    made, needed, flags, method, moment, crc, packed, size = struct.unpack_from("<HHHHIIII", data, offset + 4)
+    name_length, extra_length, comment_length, _, inner, outer, start = struct.unpack_from(
+        "<HHHHHII", data, offset + 28
+    )
+    at = offset + 46
+    raw_name = data[at : at + name_length]
+    extra = data[at + name_length : at + name_length + extra_length]
+    comment = data[at + name_length + extra_length :][:comment_length]
+    name = raw_name.decode("utf-8" if flags & UTF8_NAMES else "cp437")
+    if FULL in (size, packed, start):
+        size, packed, start = _long_sizes(extra, size, packed, start)
+    if flags & ENCRYPTED:
+        raise WorkbookError("encrypted", f"{name} in the file is encrypted: save the file without a password")
+    if method not in (STORED, DEFLATED):
+        raise _damaged(f"{name} is packed in a way (method {method}) that workbooks do not use")
+    if method == STORED and packed != size:
+        raise _damaged(f"{name} has two sizes")
+    if data[start : start + 4] != LOCAL:
+        raise _damaged(f"{name} is not where the directory says")
+    local_name, local_extra = struct.unpack_from("<HH", data, start + 26)
+    if data[start + 30 : start + 30 + local_name] != raw_name:
+        raise _damaged(f"{name} has two names")
+    begin = start + 30 + local_name + local_extra
+    if begin + packed > len(data):
+        raise _damaged(f"{name} does not fit")
+    entry = Entry(
+        name, raw_name, (made, needed), flags, method, moment, crc, packed, size,
+        extra, data[begin - local_extra : begin], comment, (inner, outer), start, begin,
+    )  # fmt: skip
+    return entry, at + name_length + extra_length + comment_length
+
+
+def _fields(extra: bytes) -> Iterator[tuple[int, bytes]]:
+    """The fields of an extra block: kind, and the whole field with its head."""
+    at = 0
+    while at + 4 <= len(extra):
+        kind, length = struct.unpack_from("<HH", extra, at)
+        yield kind, extra[at : at + 4 + length]
+        at += 4 + length
+
+
+def _long_sizes(extra: bytes, size: int, packed: int, start: int) -> tuple[int, int, int]:
+    """Sizes and offset from the long field, for those that say they are there."""
+    longs = next((field[4:] for kind, field in _fields(extra) if kind == 1), b"")
+    values = list(struct.unpack(f"<{len(longs) // 8}Q", longs[: len(longs) // 8 * 8]))
+    found = []
+    for value in (size, packed, start):
+        if value == FULL:
+            if not values:
+                raise _damaged("a long size is missing")
+            value = values.pop(0)
+        found.append(value)
+    return found[0], found[1], found[2]
+
+
+def unpack(data: bytes, entry: Entry) -> bytes:
+    """The content of one entry, never more than it says, its checksum proven."""
+    body = data[entry.data : entry.data + entry.packed]
+    if entry.method == DEFLATED:
+        engine = zlib.decompressobj(-15)
+        try:
+            body = engine.decompress(body, entry.size + 1)
+        except zlib.error as error:
+            raise _damaged(f"{entry.name} does not unpack") from error
+        if not engine.eof and len(body) <= entry.size:
+            try:
+                body += engine.decompress(engine.unconsumed_tail, 1)
+            except zlib.error as error:
+                raise _damaged(f"{entry.name} does not unpack") from error
+            if not engine.eof:
+                raise _damaged(f"{entry.name} ends too soon")
+    if len(body) != entry.size or zlib.crc32(body) != entry.crc:
+        raise _damaged(f"{entry.name} is not what its checksum says")
+    return body
+
+
+def pack(pieces: Iterable[bytes | memoryview]) -> Packed:
+    """Compress pieces of content as one entry; large content on two threads, a little less tightly."""
+    crc = size = 0
+    blocks: list[bytes] = []
+    waiting = bytearray()
+    for piece in pieces:
+        waiting += piece
+        if len(waiting) >= PIECE:
+            blocks.append(bytes(waiting))
+            waiting = bytearray()
+    blocks.append(bytes(waiting))
+    for block in blocks:
+        crc, size = zlib.crc32(block, crc), size + len(block)
+    level = 1 if size > QUICK_ABOVE else 6
+    if len(blocks) == 1:
+        engine = zlib.compressobj(level, zlib.DEFLATED, -15)
+        return Packed(engine.compress(blocks[0]) + engine.flush(), crc, size)
+    with ThreadPoolExecutor(2) as pool:
+        packed = pool.map(lambda block: _pack_block(block, level), blocks)
+        # An empty last block ends the stream that the flushed blocks make up together.
+        return Packed(b"".join([*packed, b"\x03\x00"]), crc, size)
+
+
+def _pack_block(block: bytes, level: int) -> bytes:
+    """One stretch of a compressed stream that others can follow."""
+    engine = zlib.compressobj(level, zlib.DEFLATED, -15)
+    return engine.compress(block) + engine.flush(zlib.Z_FULL_FLUSH)
+
+
+def write_container(
+    sink: Sink, data: bytes, entries: Iterable[Entry], changed: dict[str, Packed], added: dict[str, Packed]
+) -> None:
+    """Write a zip file: the entries of ``data`` as they are or as ``changed``, then those ``added``."""
+    at = count = 0
+    directory: list[bytes] = []
+    everything: list[tuple[Entry, Packed | None]] = [(entry, changed.get(entry.name)) for entry in entries]
+    everything += [(_new_entry(name), packed) for name, packed in added.items()]
+    for entry, new in everything:
+        if new is None:
+            body, method = data[entry.data : entry.data + entry.packed], entry.method
+            crc, size = entry.crc, entry.size
+        else:
+            body, method, crc, size = new.body, DEFLATED, new.crc, new.size
+        flags = entry.flags & ~SIZES_BEHIND
+        shared = struct.pack(
+            "<HHHIIIIH", entry.versions[1], flags, method, entry.moment, crc, len(body), size,
+            len(entry.raw_name),
+        )  # fmt: skip
+        extra, local_extra = _without_sizes(entry.extra), _without_sizes(entry.local_extra)
+        head = LOCAL + shared + struct.pack("<H", len(local_extra)) + entry.raw_name + local_extra
+        sink.write(head)
+        sink.write(body)
+        inner, outer = entry.attributes
+        directory.append(
+            CENTRAL
+            + struct.pack("<H", entry.versions[0])
+            + shared
+            + struct.pack("<HHHHII", len(extra), len(entry.comment), 0, inner, outer, at)
+            + entry.raw_name
+            + extra
+            + entry.comment
+        )
+        at += len(head) + len(body)
+        count += 1
+    listing = b"".join(directory)
+    sink.write(listing)
+    sink.write(END + struct.pack("<HHHHIIH", 0, 0, count, count, len(listing), at, 0))
+
+
+def _without_sizes(extra: bytes) -> bytes:
+    """An extra block without the long sizes, which the plain fields now hold."""
+    if not any(kind == 1 for kind, _ in _fields(extra)):
+        return extra
+    return b"".join(field for kind, field in _fields(extra) if kind != 1)
+
+
+def _new_entry(name: str) -> Entry:
+    """The directory record of an entry of ours."""
+    return Entry(
+        name, name.encode(), (20, 20), 0, DEFLATED, FIRST_DATE << 16, 0, 0, 0, b"", b"", b"", (0, 0), 0, 0
+    )
