@@ -23,6 +23,7 @@ from functools import cache
 from typing import Literal, NamedTuple
 
 from rigxl.errors import InputError, MissingInputError, OutOfRangeError, RigxlError, UnreadableError
+from rigxl.mechanics.limits import count, number
 from rigxl.worksheet import Mark, mark_of
 
 PACKAGES = ("rigxl.mechanics", "rigxl.hardware")
@@ -186,14 +187,10 @@ def _bound(
 
 
 def _read_number(argument: Argument, value: object) -> float:
-    from rigxl.mechanics.limits import number
-
     return number(argument.name, value)
 
 
 def _read_count(argument: Argument, value: object) -> int:
-    from rigxl.mechanics.limits import count
-
     return count(argument.name, value)
 
 

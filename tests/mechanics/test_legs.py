@@ -9,8 +9,6 @@ from hypothesis import strategies as st
 from rigxl.errors import InputError, MissingInputError, NotRatedError, OutOfRangeError
 from rigxl.mechanics import angles, legs
 
-FM_5_125 = "US Army FM 5-125 Rigging Techniques, Procedures, and Applications, 1995"
-
 loads = st.floats(1, 1e8)
 slanted = st.floats(1, 90)
 lengths = st.floats(0.1, 1e4)
