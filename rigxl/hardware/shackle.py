@@ -1,8 +1,8 @@
 """Shackles: loaded off the pin-to-bow axis, collecting legs, and by type of pin.
 
->>> derate(0), derate(5), derate(5.5), derate(45), derate(90)
-(1.0, 1.0, 0.7, 0.7, 0.5)
->>> derate(91)
+>>> derate(0, "screw"), derate(5.5, "screw"), derate(90, "bolt")
+(1.0, 0.7, 0.5)
+>>> derate(91, "bolt")
 Traceback (most recent call last):
     ...
 NotRatedError: ...
@@ -11,13 +11,25 @@ NotRatedError: ...
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from rigxl.criteria import Criteria
-from rigxl.errors import InputError, NotRatedError, OutOfRangeError
+from rigxl.errors import NotRatedError
 from rigxl.hardware.fit import HOLE_FIT, hole_fits, passes_through
+from rigxl.hardware.usage import (
+    IN_LINE,
+    LEGS_AT_TOP,
+    called,
+    collects,
+    in_line,
+    included_deg,
+    legs_known,
+    refuses,
+    says,
+    words,
+)
 from rigxl.items import Derate, Finding, Item, Rule
-from rigxl.mechanics.angles import at_most
+from rigxl.mechanics.limits import at_most, not_negative
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source, Table
 from rigxl.units import Angle, Ratio
 from rigxl.worksheet import worksheet
@@ -33,36 +45,45 @@ WORDS = (
     "chain shackle",
     "screw pin shackle",
     "screw pin anchor shackle",
+    "screw pin chain shackle",
     "bolt type shackle",
     "bolt type anchor shackle",
+    "bolt type chain shackle",
     "safety shackle",
     "safety pin shackle",
     "round pin shackle",
+    "round pin anchor shackle",
+    "round pin chain shackle",
     "clevis shackle",
 )
+POSITION = None
 
-BANDS = Source("WAC 296-155-33905, Figure 17", place="bands 0-5, 6-45, 46-90, over 90 not permitted")
+BANDS = Source("WAC 296-155-33905", place="Figure 17, bands 0-5, 6-45, 46-90, over 90 not permitted")
 PERCENTAGES = Source("ASME B30.26 Rigging Hardware", place="shackle side loading", note=FROM_MEMORY)
 SIDE_LOADING = Source(
-    "WAC 296-155-33905 Figure 17 (bands); ASME B30.26 (percentages)", note=f"percentages {FROM_MEMORY}"
+    "WAC 296-155-33905, Figure 17 (bands); ASME B30.26 (percentages)", note=f"percentages {FROM_MEMORY}"
 )
 ROUND_PIN = Source("ASME B30.26 Rigging Hardware", place="round pin shackles", note=FROM_MEMORY)
 COLLECTING = Source("ASME B30.26 Rigging Hardware", place="multiple slings in a bow", note=FROM_MEMORY)
-GRADE_A_PAGE = Source("US Federal Specification RR-C-271, Type IVA Grade A", note=FROM_MEMORY)
-OLDER_PAGE = Source("29 CFR 1926.251 Table H-19", "before 2011, withdrawn", note=FROM_MEMORY)
-MARINE_PAGE = Source("Classification society code for lifting appliances", place="Table 8.5.1, a sample of its rows")
+GRADE_A_PAGE = Source("US Federal Specification RR-C-271", place="Type IVA, Grade A", note=FROM_MEMORY)
+OLDER_PAGE = Source("29 CFR 1926.251", "before 2011, withdrawn", "Table H-19", FROM_MEMORY)
+MARINE_PAGE = Source(
+    "Classification society code for lifting appliances in a marine environment",
+    "no edition stated",
+    "Chapter 8, Section 5, Table 8.5.1, a sample of its rows",
+)
 
 
 class Rated(NamedTuple):
     """Nominal size of the body, pin diameter, rating."""
 
     size: str
-    pin_in: str
+    pin_diameter: str
     wll_short_ton: float
 
 
 class Dee(NamedTuple):
-    """Safe working load, inside width a, inside length b; body and pin of mild and of higher tensile steel."""
+    """Safe working load, inside width a, inside length b; body and pin in mild and in tensile steel."""
 
     swl: str
     a_mm: float
@@ -75,7 +96,8 @@ class Dee(NamedTuple):
 
 
 # fmt: off
-GRADE_A = Table("regular strength shackles", GRADE_A_PAGE, rated="wll_short_ton", size_unit="in", grade="A", rows=(
+GRADE_A = Table(
+    "regular strength shackles", GRADE_A_PAGE, rated="wll_short_ton", size_unit="in", grade="A", rows=(
     Rated("1/4",   "5/16",   0.5),
     Rated("5/16",  "3/8",    0.75),
     Rated("3/8",   "7/16",   1),
@@ -114,29 +136,62 @@ DEE = Table("dee shackles by safe working load", MARINE_PAGE, rated="swl_t", siz
 
 TABLES = (GRADE_A, OLDER, DEE)
 
-OVER_NINETY = Rule("shackle-over-90", "No shackle may be loaded more than 90° off its pin-to-bow axis.", BANDS)
+OVER_NINETY = Rule(
+    "shackle-over-90", "No shackle may be loaded more than 90° off its pin-to-bow axis.", BANDS
+)
 ACROSS_BOW = Rule("shackle-across-bow", "A shackle is never loaded across the plane of its bow.", PERCENTAGES)
 ROUND_PIN_OFF_LINE = Rule(
     "round-pin-off-line",
     "A round pin is held by a cotter alone: it may be loaded in line only, and may not collect legs.",
     ROUND_PIN,
 )
-PIN_TYPE = Rule("pin-type", "The type of pin must be known where the shackle is not loaded in line.", ROUND_PIN)
-DEE_COLLECTS = Rule("dee-collects-legs", "A dee (chain) shackle takes one line; legs go in a bow.", COLLECTING)
+PIN_TYPE = Rule(
+    "pin-type", "The type of pin must be known where the shackle is not loaded in line.", ROUND_PIN
+)
+DEE_COLLECTS = Rule(
+    "dee-collects-legs", "A dee (chain) shackle takes one line; legs go in a bow.", COLLECTING
+)
 BOW_SPREAD = Rule("bow-spread", "Legs collected in a bow may include 120° at most.", COLLECTING)
 OWN_PIN = Rule("own-pin", "A shackle's pin is its own pin: any substitute is refused.", PERCENTAGES)
 PIN_SECURED = Rule(
     "pin-secured", "A screw pin that may turn is moused, or replaced by a bolt type.", COMMON_PRACTICE
 )
+SHAPE = Rule(
+    "bow-or-dee", "Only a bow (anchor) shackle collects legs, so its shape must be known.", COLLECTING
+)
+BELOW_ZERO = Rule("shackle-angle", "An angle off the axis is 0° or more.", BANDS)
 BOW_FIT = Rule("bow-fit", "What hangs in a shackle must fit its inside width.", COMMON_PRACTICE)
-IN_LINE = Rule("taken-as-in-line", "With no loading angle stated, a shackle aligns with its line.", COMMON_PRACTICE)
 
 RULES = (
     OVER_NINETY, ACROSS_BOW, ROUND_PIN_OFF_LINE, PIN_TYPE, DEE_COLLECTS, BOW_SPREAD,
-    OWN_PIN, PIN_SECURED, BOW_FIT, IN_LINE, HOLE_FIT,
+    SHAPE, BELOW_ZERO, OWN_PIN, PIN_SECURED, BOW_FIT, IN_LINE, HOLE_FIT, LEGS_AT_TOP,
 )  # fmt: skip
 
 STEPS = ((5.0, 1.0), (45.0, 0.7), (90.0, 0.5))
+
+
+@worksheet("SHACKLEDERATE", example=(30, "screw"), answer=0.7, source=SIDE_LOADING.cited)
+def derate(angle: Angle, pin: Literal["screw", "bolt", "round"]) -> Ratio:
+    """Share of a shackle's rating left when it is loaded off its axis, in the plane of the bow.
+
+    In bands: up to 5° 1.00, up to 45° 0.70, up to 90° 0.50; a fraction of a degree over takes the worse.
+
+    Args:
+        angle: Angle between the load and the pin-to-bow axis.
+        pin: Type of pin: screw, bolt or round; a round pin has no rating off its axis.
+
+    Refuses: a negative angle; over 90 degrees; a round pin more than 5 degrees off its axis.
+
+    >>> derate(30, "screw")
+    0.7
+    """
+    off = not_negative("angle", angle)
+    if pin == "round" and not in_line(off):
+        raise NotRatedError(f"a round pin shackle has no rating at {off:g}° off its axis ({ROUND_PIN.cited})")
+    for edge, share in STEPS:
+        if at_most(off, edge):
+            return share
+    raise NotRatedError(f"a shackle has no rating at {off:g}°, over 90° off its axis ({BANDS.cited})")
 
 
 def _between(angle: float) -> float:
@@ -144,92 +199,74 @@ def _between(angle: float) -> float:
     return 1 - 0.3 * angle / 45 if angle <= 45 else 0.7 - 0.2 * (angle - 45) / 45
 
 
-@worksheet("SHACKLEDERATE", example=(30,), result="Ratio", source=SIDE_LOADING)
-def derate(angle: Angle, pin: str = "screw") -> Ratio:
-    """Share of a shackle's rating left when it is loaded off its pin-to-bow axis, in the plane of the bow.
-
-    In bands: up to 5° 1.00, up to 45° 0.70, up to 90° 0.50; a fraction of a degree over takes the worse.
-
-    >>> derate(30)
-    0.7
-
-    Args:
-        angle: Degrees between the load and the pin-to-bow axis.
-        pin: The type of pin: screw, bolt or round. A round pin has no rating off its axis.
-
-    Raises:
-        NotRatedError: Over 90°, or a round pin off its axis.
-        OutOfRangeError: A negative angle.
-    """
-    if angle < 0:
-        raise OutOfRangeError(f"a loading angle of {angle:g}° is below 0: give the angle off the axis, 0 to 90")
-    if pin not in ("screw", "bolt", "round"):
-        raise InputError(f"'{pin}' is no type of pin: screw, bolt or round would do")
-    if pin == "round" and not at_most(angle, 5):
-        raise NotRatedError(f"a round pin shackle has no rating at {angle:g}° off its axis ({ROUND_PIN.cited})")
-    for edge, share in STEPS:
-        if at_most(angle, edge):
-            return share
-    raise NotRatedError(f"a shackle has no rating at {angle:g}°, over 90° off its axis ({BANDS.cited})")
-
-
 def pin_type(item: Item) -> str | None:
-    """The type of pin a row's words name: screw, bolt or round; None where they do not say."""
-    words = (item.type or "").lower()
-    if "round" in words:
-        return "round"
-    if "screw" in words:
-        return "screw"
-    if any(word in words for word in ("bolt", "safety", "nut")):
-        return "bolt"
-    return None
+    """The type of pin a row's words name: screw, bolt or round; None where they name none, or several."""
+    text, cell = called(item), words(item.type)
+    named = {
+        "round": says(text, "round pin") or says(cell, "round"),
+        "screw": says(text, "screw pin") or says(cell, "screw"),
+        "bolt": says(text, "bolt type", "bolt", "safety pin", "safety shackle")
+        or says(cell, "safety", "nut"),
+    }
+    said = [name for name, does in named.items() if does]
+    return said[0] if len(said) == 1 else None
 
 
-def is_dee(item: Item) -> bool:
-    """Whether the row's words say that this is a dee (chain) shackle."""
-    words = f" {item.type or ''} ".lower().replace("-", " ")
-    return any(word in words for word in (" dee ", " d ", " chain "))
+def shape(item: Item) -> str | None:
+    """The shape a row's words name: bow or dee; None where they name none, or both."""
+    text, cell = called(item), words(item.type)
+    dee = says(text, "dee", "d shackle", "chain shackle", "d type") or says(cell, "d", "chain")
+    bow = says(text, "bow", "anchor", "omega")
+    return None if dee == bow else "dee" if dee else "bow"
 
 
-def collects(item: Item) -> bool:
-    """Whether the shackle collects several legs at the top."""
-    return item.position == "top" and (item.legs or 1) > 1
+def tables(item: Item) -> tuple[Table[Any], ...]:
+    """The inch tables for a regular shackle, and the sample of dees for one that is not a bow."""
+    inch = (GRADE_A,) if item.grade else (GRADE_A, OLDER)
+    return inch if shape(item) == "bow" else (*inch, DEE)
 
 
 def uses(item: Item) -> frozenset[str]:
     """The fields these rules would read for this item."""
-    fields = {"type", "loading_angle_deg", "plane", "own_pin", "pin", "hole", "bar", "inside_width", "secured"}
-    return frozenset(fields | ({"legs", "angle_deg"} if collects(item) else set()))
+    fields = {"type", "loading_angle_deg", "plane", "own_pin", "pin", "hole", "secured"}
+    fields |= {"bar", "sling_width", "inside_width"}
+    if item.position == "top":
+        fields |= {"legs"}
+    return frozenset(fields | ({"angle_deg"} if collects(item) else set()))
 
 
 def derates(item: Item, criteria: Criteria) -> tuple[Derate, ...] | None:
-    """What the loading angle leaves of the rating; None where there is no rating for it."""
+    """What the loading angle leaves of the rating; None where there is no rating for the use."""
     angle = item.loading_angle_deg or 0.0
-    try:
-        share = derate(angle, "round" if pin_type(item) == "round" else "screw")
-    except (NotRatedError, OutOfRangeError):
+    if angle < 0 or refuses(_use(item)):
         return None
-    if criteria.interpolated:
-        share = _between(angle)
+    share = _between(angle) if criteria.interpolated else derate(angle, "bolt")
     if share == 1:
         return ()
-    return (Derate(share, f"loaded {angle:g}° off the pin-to-bow axis", SIDE_LOADING),)
+    return (Derate(share, f"loaded {angle:.4g}° off the pin-to-bow axis", SIDE_LOADING),)
 
 
 def check(item: Item, criteria: Criteria) -> Iterator[Finding]:  # noqa: ARG001
     """What the rules for shackles say of one line of a schedule."""
-    pin = pin_type(item)
-    yield from _loading(item, pin)
-    if collects(item):
-        yield from _legs(item, pin)
+    yield from _use(item)
     if item.own_pin is False:
         yield OWN_PIN.fails("the pin is not this shackle's own pin", "a shackle with its own pin")
-    if pin == "screw" and item.secured is False:
+    if item.secured is False and pin_type(item) == "screw":
         yield PIN_SECURED.advises("the screw pin is not moused: mouse it, or take a bolt type shackle")
     if item.pin is not None and item.hole is not None:
         yield from hole_fits("shackle pin", item.pin, item.hole, item.units)
-    if item.bar is not None and item.inside_width is not None:
-        yield from passes_through(BOW_FIT, "shackle", item.bar, item.inside_width, item.units)
+    if item.inside_width is not None:
+        for inner in (item.bar, item.sling_width):
+            if inner is not None:
+                yield from passes_through(BOW_FIT, "shackle", inner, item.inside_width, item.units)
+
+
+def _use(item: Item) -> Iterator[Finding]:
+    pin = pin_type(item)
+    yield from _loading(item, pin)
+    yield from legs_known(item)
+    if collects(item):
+        yield from _legs(item, pin)
 
 
 def _loading(item: Item, pin: str | None) -> Iterator[Finding]:
@@ -237,32 +274,48 @@ def _loading(item: Item, pin: str | None) -> Iterator[Finding]:
     if angle is None:
         yield IN_LINE.notes("no loading angle is stated: taken as in line with its line")
         return
-    if at_most(angle, 5):
+    if angle < 0:
+        yield BELOW_ZERO.holds(
+            f"loaded {angle:.4g}° off its axis, below 0", "fill in the angle off the axis, 0 to 90°"
+        )
+    if in_line(angle):
         return
     if not at_most(angle, 90):
         yield OVER_NINETY.fails(
-            f"loaded {angle:g}° off its axis, and over 90° is not permitted",
+            f"loaded {angle:.4g}° off its axis, and over 90° is not permitted",
             "turn it so that it is loaded in line",
         )
     if item.plane == "across":
         yield ACROSS_BOW.fails(
-            f"loaded {angle:g}° across the plane of its bow", "turn it so that the load lies in the bow"
+            f"loaded {angle:.4g}° across the plane of its bow", "turn it so that the load lies in the bow"
+        )
+    elif item.plane is None and "plane" not in item.problems:
+        yield ACROSS_BOW.holds(
+            f"loaded {angle:.4g}° off its axis, and whether in the plane of its bow is not stated",
+            "fill in the plane: in or across",
         )
     if pin == "round":
         yield ROUND_PIN_OFF_LINE.fails(
-            f"a round pin shackle loaded {angle:g}° off its axis", "a screw pin or bolt type shackle, or in line"
+            f"a round pin shackle loaded {angle:.4g}° off its axis",
+            "a screw pin or bolt type shackle, or in line",
         )
     elif pin is None:
         yield PIN_TYPE.holds(
-            f"loaded {angle:g}° off its axis and the type of pin is not stated",
+            f"loaded {angle:.4g}° off its axis and the type of pin is not stated",
             "fill in the type: screw pin, bolt type or round pin",
         )
 
 
 def _legs(item: Item, pin: str | None) -> Iterator[Finding]:
-    if is_dee(item):
+    form = shape(item)
+    if form == "dee":
         yield DEE_COLLECTS.fails(
             f"a dee shackle that collects {item.legs} legs", "a bow (anchor) shackle, or one line only"
+        )
+    elif form is None:
+        yield SHAPE.holds(
+            f"it collects {item.legs} legs and its shape is not stated",
+            "fill in the type: bow (anchor) or dee",
         )
     if pin == "round":
         yield ROUND_PIN_OFF_LINE.fails(
@@ -273,9 +326,14 @@ def _legs(item: Item, pin: str | None) -> Iterator[Finding]:
             f"it collects {item.legs} legs and the type of pin is not stated",
             "fill in the type: screw pin, bolt type or round pin",
         )
-    included = None if item.angle_deg is None else 180 - 2 * item.angle_deg
-    if included is not None and not at_most(included, 120):
+    included = included_deg(item)
+    if included is None:
+        if "angle_deg" not in item.problems:
+            yield BOW_SPREAD.holds(
+                f"it collects {item.legs} legs and their angle is not known", "fill in the sling angle"
+            )
+    elif not at_most(included, 120):
         yield BOW_SPREAD.fails(
-            f"its legs include {included:.3g}°, and a bow may collect 120° at most",
+            f"its legs include {included:.4g}°, and a bow may collect 120° at most",
             "longer legs, so that they hang 30° or more from the horizontal",
         )
