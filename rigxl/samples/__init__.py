@@ -1,0 +1,26 @@
+"""Sample workbooks of an invented job: the works at Pennow Lock.
+
+>>> sorted(SAMPLES)
+['footbridge']
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from rigxl.samples import footbridge
+
+SAMPLES: Mapping[str, Callable[[Path], None]] = {
+    "footbridge": footbridge.write,
+}
+"""Each sample by the name of its file, and the function that writes it."""
+
+
+def write_all(folder: Path) -> list[Path]:
+    """Write every sample into a folder; the paths written, in the order of ``SAMPLES``."""
+    folder.mkdir(parents=True, exist_ok=True)
+    paths = [folder / f"{name}.xlsx" for name in SAMPLES]
+    for write, path in zip(SAMPLES.values(), paths, strict=True):
+        write(path)
+    return paths

@@ -1,0 +1,82 @@
+"""What the samples have in common: lines typed as text, tables with a look, a short sheet of criteria."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from rigxl.templates.style import GROUP, HEAD, fit_widths, look, print_set_up, widths
+
+if TYPE_CHECKING:
+    from openpyxl.worksheet.worksheet import Worksheet
+
+JUDGED_ON = dt.date(2026, 11, 25)
+"""The day the samples are judged on, so that their inspections stay as they were made up."""
+
+
+def lines(text: str) -> list[list[Any]]:
+    """Lines of a table typed as text, cells between bars: numbers, dates and blanks as what they are.
+
+    >>> lines("A-1 | 6.5 | 2026-04-15 | | '12")
+    [['A-1', 6.5, datetime.date(2026, 4, 15), None, '12']]
+    """
+    return [[_cell(cell.strip()) for cell in line.split("|")] for line in text.strip().splitlines()]
+
+
+def _cell(text: str) -> Any:
+    if re.fullmatch(r"\d{4}-\d\d-\d\d", text):
+        return dt.date.fromisoformat(text)
+    if re.fullmatch(r"\d+", text):
+        return int(text)
+    if re.fullmatch(r"\d+\.\d+", text):
+        return float(text)
+    return text.removeprefix("'") or None
+
+
+def title(sheet: Worksheet, row: int, text: str, *, size: float = 16) -> None:
+    """A line of text over or under a table, in its first column; bold when it is large."""
+    look(sheet.cell(row, 1, text), size=size, bold=size > 12, edge=False)
+
+
+def headings(sheet: Worksheet, row: int, names: Sequence[str | None], height: float = 64) -> None:
+    """A row of dark headings."""
+    for column, name in enumerate(names, 1):
+        look(sheet.cell(row, column, name), fill=HEAD, bold=True, colour="FFFFFF", across="center", wrap=True)
+    sheet.row_dimensions[row].height = height
+
+
+def body(sheet: Worksheet, row: int, cells: Sequence[Sequence[Any]]) -> None:
+    """Lines of a table, from ``row`` down: numbers to the right, dates as dates, the rest as text."""
+    for number, line in enumerate(cells, row):
+        for column, value in enumerate(line, 1):
+            cell = sheet.cell(number, column, value)
+            if isinstance(value, dt.date):
+                look(cell, across="center", number="yyyy-mm-dd")
+            elif isinstance(value, int | float):
+                look(cell, across="right", number="#,##0" if value >= 1000 else "")
+            else:
+                look(cell, across="left")
+        sheet.row_dimensions[number].height = 18
+
+
+def table(sheet: Worksheet, row: int, names: Sequence[str], cells: Sequence[Sequence[Any]]) -> None:
+    """Headings and lines, as wide as they need, frozen under the headings and set up for print."""
+    headings(sheet, row, names)
+    body(sheet, row + 1, cells)
+    fit_widths(sheet, row + 1, least=11)
+    sheet.freeze_panes = sheet.cell(row + 1, 3)
+    print_set_up(sheet, titles=f"{row}:{row}")
+
+
+def criteria(sheet: Worksheet, values: Sequence[tuple[str, Any, str]]) -> None:
+    """A sheet of criteria: each setting, its value, and what was meant by choosing it."""
+    title(sheet, 1, "Criteria of this job", size=14)
+    headings(sheet, 3, ("Setting", "Value", "Why"), height=22)
+    body(sheet, 4, values)
+    for row in range(4, 4 + len(values)):
+        look(sheet.cell(row, 1), fill=GROUP, bold=True, across="left")
+        look(sheet.cell(row, 2), across="left", number=sheet.cell(row, 2).number_format)
+    widths(sheet, {"A": 22, "B": 24, "C": 64})
+    print_set_up(sheet, paper=9)
