@@ -28,8 +28,8 @@ _NOT_KNOWN = frozenset(
     {
         "n/a", "na", "n.a.", "n.a", "n/k", "nk", "#n/a", "not applicable", "not available",
         "tbc", "t.b.c.", "t.b.c", "tba", "t.b.a.", "t.b.a", "tbd", "t.b.d.", "t.b.d", "tbn",
-        "unknown", "unk", "not known", "not yet known", "not given", "not stated", "not specified", "not sure",
-        "to be confirmed", "to be advised", "to be announced", "to be agreed", "to be determined",
+        "unknown", "unk", "not known", "not yet known", "not given", "not stated", "not specified",
+        "not sure", "to be confirmed", "to be advised", "to be announced", "to be agreed", "to be determined",
         "to be decided", "to be defined", "to be provided", "to follow",
         "pending", "awaited", "awaiting", "outstanding",
     }
@@ -37,16 +37,18 @@ _NOT_KNOWN = frozenset(
 _ONLY_MARKS = re.compile(r"[-?._…\s]*[-?_…][-?._…\s]*|\.{2,}")
 
 
-@lru_cache(maxsize=2048)
 def split_header(text: str) -> tuple[str, str | None]:
     """The words of a header and the unit in it, as spelled there; only units that we know are split off.
 
     Args:
         text: The header, such as ``WLL (t)``, ``Load, kN`` or ``Weight kg``.
     """
+    return _split_header(text) if len(text) <= 200 else (text, None)
+
+
+@lru_cache(maxsize=2048)
+def _split_header(text: str) -> tuple[str, str | None]:
     plain = " ".join(tidy(text).split())
-    if len(plain) > 200:
-        return plain, None
     brackets = [found for found in _BRACKET.finditer(plain) if _known(found[1])]
     if brackets:
         found = brackets[0]
@@ -67,15 +69,17 @@ def is_unit(text: str) -> bool:
     return bool(plain) and _known(plain)
 
 
-@lru_cache(maxsize=2048)
 def is_not_known(text: object) -> bool:
     """Whether a cell says that its value is not known, such as N/A, TBC, a dash or a question mark.
 
     >>> is_not_known("TBC"), is_not_known("0")
     (True, False)
     """
-    if not isinstance(text, str) or len(text) > 40:
-        return False
+    return isinstance(text, str) and len(text) <= 40 and _says_not_known(text)
+
+
+@lru_cache(maxsize=2048)
+def _says_not_known(text: str) -> bool:
     plain = " ".join(tidy(text).casefold().split()).strip("()[]<>* ")
     return plain in _NOT_KNOWN or _ONLY_MARKS.fullmatch(plain) is not None
 

@@ -132,7 +132,7 @@ UNITS = (
 )
 
 # These mean something else, or nothing at all, in the other case: T is no tonne and mN no meganewton.
-ONE_CASE = frozenset({"N", "MN", "t", "tf", "g", "C", "F"})
+ONE_CASE = frozenset({"N", "MN", "t", "T", "tf", "Tf", "TF", "g", "C", "F"})
 
 _SAY_WHICH = "write short ton, long ton or t, or state what ton means in the criteria"
 _TON = Several(
@@ -171,14 +171,13 @@ def _gather() -> tuple[dict[str, Unit | Several], dict[str, Unit | Several]]:
     as_written: dict[str, Unit | Several] = dict(SEVERAL)
     for unit in UNITS:
         as_written |= dict.fromkeys(unit.spellings.split(", "), unit)
-    any_case = {
-        key.casefold(): found for key, found in as_written.items() if key not in ONE_CASE | {"T", "TF", "Tf"}
-    }
+    any_case = {key.casefold(): found for key, found in as_written.items() if key not in ONE_CASE}
     return as_written, any_case
 
 
 _AS_WRITTEN, _ANY_CASE = _gather()
 _BY_NAME = {unit.name: unit for unit in UNITS}
+_LONGEST_UNIT = 40
 _JOINED = re.compile(r"(?<=[A-Za-z])[-_](?=[A-Za-z])")
 
 #: Canonical name of a force or mass unit to newtons; a mass counts under standard gravity.
@@ -202,13 +201,20 @@ def _compact(text: str) -> str:
 
 def look_up(text: str) -> Unit | Several | None:
     """What a spelling stands for; None when nobody defined it."""
-    if len(text) > 40:
+    if len(text) > _LONGEST_UNIT:
         return None
     key = _compact(text)
     return _AS_WRITTEN.get(key) or _ANY_CASE.get(key.casefold())
 
 
 @lru_cache(maxsize=2048)
+def _settle(text: str, habits: Habits) -> Unit | Several | None:
+    """What a spelling stands for once the declared ton has settled what it can."""
+    found = look_up(text)
+    name = found.by_habit.get(habits.ton or "") if isinstance(found, Several) else None
+    return _BY_NAME[name] if name else found
+
+
 def find_unit(text: str, habits: Habits = UNDECLARED, said: str | None = None) -> Unit:
     """The unit that a spelling stands for.
 
@@ -217,14 +223,13 @@ def find_unit(text: str, habits: Habits = UNDECLARED, said: str | None = None) -
         habits: What the criteria say a ton is.
         said: The whole cell, for the sentence of a refusal.
     """
-    found = look_up(text)
-    if found is None:
-        raise UnknownUnitError(f"{text[:40]!r} is not a unit: write one such as t, kN, lb, mm, in or deg")
+    found = _settle(text, habits) if len(text) <= _LONGEST_UNIT else None
     if isinstance(found, Unit):
         return found
-    name = found.by_habit.get(habits.ton or "")
-    if name:
-        return _BY_NAME[name]
+    if found is None:
+        raise UnknownUnitError(
+            f"{text[:_LONGEST_UNIT]!r} is not a unit: write one such as t, kN, lb, mm, in or deg"
+        )
     raise AmbiguousUnitError(f"{said or text!r} could be {found.could_be}: {found.remedy}")
 
 

@@ -54,16 +54,18 @@ class _Quantity(NamedTuple):
 
 
 _QUANTITIES = {
-    "force": _Quantity("load", ("force", "mass"), "write the unit with it, such as 5 t, 50 kN or 11000 lb"),
+    "force": _Quantity(
+        "a load", ("force", "mass"), "write one value with its unit, such as 5 t, 50 kN or 11000 lb"
+    ),
     "length": _Quantity(
-        "length", ("length",), "write the unit with it, such as 25 mm, 1 1/4 in or 5 ft 6 in"
+        "a length", ("length",), "write one value with its unit, such as 25 mm, 1 1/4 in or 5 ft 6 in"
     ),
-    "angle": _Quantity("angle", ("angle",), "write an angle such as 60 deg", bare="deg"),
+    "angle": _Quantity("an angle", ("angle",), "write one angle such as 60 deg", bare="deg"),
     "temperature": _Quantity(
-        "temperature", ("temperature",), "write the unit with it, such as 60 °C or 140 °F"
+        "a temperature", ("temperature",), "write one value with its unit, such as 60 °C or 140 °F"
     ),
-    "ratio": _Quantity("ratio", ("ratio",), "write a ratio such as 0.25 or 25 %", bare="1"),
-    "count": _Quantity("number of pieces", ("count",), "write a whole number such as 2", bare="count"),
+    "ratio": _Quantity("a ratio", ("ratio",), "write one ratio such as 0.25 or 25 %", bare="1"),
+    "count": _Quantity("a number of pieces", ("count",), "write one whole number such as 2", bare="count"),
 }
 
 _FEET = re.compile(
@@ -190,9 +192,9 @@ def plain_text(cell: str, word: str, remedy: str) -> str:
         raise UnreadableError(f"{cell[:20]!r}... is too long for one value: {remedy}")
     text = tidy(cell).strip()
     if not text:
-        raise MissingInputError(f"no {word} is given: {remedy}")
-    if is_not_known(text):
-        raise MissingInputError(f"{cell!r} says that the {word} is not known yet: {remedy}")
+        raise MissingInputError(f"nothing is given where {word} is needed: {remedy}")
+    if not text[0].isdigit() and is_not_known(text):
+        raise MissingInputError(f"{cell!r} says that {word} is not known yet: {remedy}")
     return text
 
 
@@ -216,7 +218,9 @@ def _finish(figure: Figure, header: str | None, habits: Habits, quantity: _Quant
     else:
         raise UnknownUnitError(f"{said} has no unit: {quantity.remedy}, or name the unit in the header")
     if unit.measure not in quantity.measures:
-        raise UnknownUnitError(f"{said!r} in {unit.name} is no {quantity.word}: {quantity.remedy}")
+        raise UnknownUnitError(
+            f"{said!r} is in {unit.name}, which is not the unit of {quantity.word}: {quantity.remedy}"
+        )
     value = figure.value
     if unit.name == "ft-in":
         raise AmbiguousUnitError(
@@ -241,13 +245,13 @@ def _check_range(value: Decimal, quantity: _Quantity, said: str) -> None:
         if value < Decimal("-273.15"):
             raise OutOfRangeError(f"{said!r} is colder than -273.15 °C: {quantity.remedy}")
     elif value < 0:
-        raise OutOfRangeError(f"{said!r} is negative, and a {quantity.word} cannot be: {quantity.remedy}")
+        raise OutOfRangeError(f"{said!r} is negative, and {quantity.word} cannot be: {quantity.remedy}")
     if quantity.measures[0] == "angle" and value > 360:
         raise OutOfRangeError(f"{said!r} is more than a full turn of 360 deg: {quantity.remedy}")
     if quantity.measures[0] == "count" and value != value.to_integral_value():
         raise UnreadableError(f"{said!r} is not a whole number: {quantity.remedy}")
     if value.copy_abs() > Decimal("1e15"):
-        raise OutOfRangeError(f"{said!r} is larger than any {quantity.word} can be: {quantity.remedy}")
+        raise OutOfRangeError(f"{said!r} is too large for {quantity.word}: {quantity.remedy}")
 
 
 def _feet_and_inches(text: str, unit: str | None, habits: Habits) -> Decimal | None:

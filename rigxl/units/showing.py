@@ -11,7 +11,7 @@ from __future__ import annotations
 from decimal import ROUND_HALF_EVEN, Decimal
 
 from rigxl.errors import OutOfRangeError, UnknownUnitError
-from rigxl.units.figures import EXACT
+from rigxl.units.figures import EXACT, number
 from rigxl.units.names import Unit, find_unit
 
 
@@ -37,9 +37,7 @@ def convert_load(value: float, from_unit: str, to_unit: str) -> float:
     2000.0
     """
     start, end = _force_unit(from_unit), _force_unit(to_unit)
-    exact = Decimal(repr(float(value)))
-    if not exact.is_finite():
-        raise OutOfRangeError(f"{value} is not a load: give a finite number")
+    exact = number(value)
     if exact < 0:
         raise OutOfRangeError(f"{value:g} is negative, and a load cannot be: give a load of 0 or more")
     return float(EXACT.divide(EXACT.multiply(exact, start.factor), end.factor))
@@ -100,8 +98,8 @@ def _force_unit(unit: str) -> Unit:
 
 
 def _exact(value: float, unit: Unit) -> Decimal:
-    exact = Decimal(repr(float(value)))
-    if not exact.is_finite() or exact.adjusted() > 20:
+    exact = number(value)
+    if exact.adjusted() > 20:
         raise OutOfRangeError(f"{value} cannot be shown in {unit.name}: give a plain number")
     return EXACT.divide(exact, unit.factor)
 

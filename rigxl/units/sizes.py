@@ -70,7 +70,7 @@ def read_size(cell: str | float | date, unit: str | None = None, habits: Habits 
 def _read_size(cell: str | float, unit: str | None, habits: Habits) -> Size:
     if not isinstance(cell, str):
         return _name(Figure(number(cell), "", False), unit, habits, f"{cell:.15g}")
-    text = plain_text(cell, "size", _REMEDY).lstrip("Øø⌀ ")
+    text = plain_text(cell, "a size", _REMEDY).lstrip("Øø⌀ ")
     if thread := _THREAD.fullmatch(text):
         return _thread(thread[1], thread[2], cell)
     if dated := _TEXT_DATE.fullmatch(text.lower()):
@@ -110,7 +110,7 @@ def _name(figure: Figure, header: str | None, habits: Habits, said: str) -> Size
     if unit.measure in ("force", "mass"):
         return Size(f"{_plain(figure.value)} {unit.name}", None, said)
     if unit.measure != "length":
-        raise UnknownUnitError(f"{said!r} in {unit.name} is no size: {_REMEDY}")
+        raise UnknownUnitError(f"{said!r} is in {unit.name}, which is not the unit of a size: {_REMEDY}")
     mm = EXACT.multiply(figure.value, unit.factor)
     if mm > 100_000:
         raise OutOfRangeError(f"{said!r} is larger than any piece of hardware: {_REMEDY}")
@@ -158,7 +158,9 @@ def _refuse_date(cell: date | time) -> NoReturn:
 
 def _say_turned(shown: str, readings: list[str]) -> NoReturn:
     choices = " or ".join(dict.fromkeys(readings))
+    first, second, *_ = readings
+    likely = first if int(first.split("/")[0]) < int(first.split("/")[1]) else second
     raise UnreadableError(
         f"a size that the spreadsheet turned into a date: {shown} may have been {choices}; "
-        f"type it as text, such as '{readings[0]} in'"
+        f"type it as text, such as '{likely} in'"
     )
