@@ -1,0 +1,216 @@
+"""Everything a sheet can say of an item: one Field for each, and for each way of giving it.
+
+The order is the order of our own template's columns.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+
+class Limits(NamedTuple):
+    """The bounds a number must keep; a bound that does not count itself is left out."""
+
+    says: str
+    low: float = float("-inf")
+    low_counts: bool = True
+    high: float = float("inf")
+
+    def keep(self, value: float) -> bool:
+        """Whether the value is within."""
+        return (value > self.low or (self.low_counts and value == self.low)) and value <= self.high
+
+
+ABOVE_ZERO = Limits("more than 0", 0, low_counts=False)
+NOT_NEGATIVE = Limits("0 or more", 0)
+ONE_OR_MORE = Limits("1 or more", 1)
+SLOPE = Limits("more than 0° and at most 90°", 0, low_counts=False, high=90)
+FROM_AXIS = Limits("from 0° to 180°", 0, high=180)
+ANY = Limits("a number")
+
+
+class Field(NamedTuple):
+    """Something a column can hold.
+
+    ``read`` says how its cells are read: force, length, size, angle, ratio, count, temperature, text, kind,
+    date, yes/no, carrying or choice. ``fills`` is the field of the Item, where that has another name.
+    """
+
+    name: str
+    title: str
+    read: str
+    meaning: str
+    limits: Limits = ANY
+    words: Mapping[str, str] = {}
+    fills: str = ""
+
+    @property
+    def target(self) -> str:
+        """The field of the Item that this fills."""
+        return self.fills or self.name
+
+    @property
+    def group(self) -> str:
+        """Which part of a row it belongs to."""
+        return GROUP_OF[self.name]
+
+    @property
+    def plain(self) -> str:
+        """Its title without the unit, as a sentence speaks of it."""
+        return self.title.partition(" (")[0].lower()
+
+
+def _words(**spellings: str) -> dict[str, str]:
+    """Every word, in its normal spelling, by what it means."""
+    return {
+        word.strip(): meaning.replace("_", " ")
+        for meaning, said in spellings.items()
+        for word in said.split(",")
+    }
+
+
+YES_NO = _words(
+    yes="yes, y, true, x, ✓, ✔, ok, done, fitted, present, in place, both, full, fully",
+    no="no, n, false, none, not fitted, missing, absent, not done, not present",
+)
+LEGIBLE = YES_NO | _words(
+    yes="legible, clear, readable, marked",
+    no="not marked, unmarked, no mark, no tag",
+    illegible="illegible, not legible, unreadable, worn, worn off, worn away, faded, part legible",
+)
+BASES = _words(
+    weighed="weighed, weighed load, measured, load cell, loadcell, scale, scales, weighbridge, weigh bridge, "
+    "by load cell, by scale, weighed by load cell, certified, certified weight",
+    calculated="calculated, calc, calculation, drawing, drawings, from drawing, from drawings, by drawing, "
+    "calculated from drawings, model, from model, by calculation, engineered",
+    estimated="estimated, est, estimate, guess, guessed, assumed, approx, approximate, by eye",
+)
+HITCHES = _words(
+    vertical="vertical, straight, direct, vertical hitch, straight lift, straight pull, in line, inline",
+    choker="choker, choke, choked, choker hitch, choke hitch, double wrap choker, double wrapped choker",
+    basket="basket, basket hitch, double basket, double wrap basket, double wrapped basket, u",
+)
+PLANES = _words(
+    in_plane="in plane, in the plane, in plane of eye, in the plane of the eye, in plane of bow, in, "
+    "in line, along, parallel, yes, y",
+    across="across, across the plane, across the eye, out of plane, out, off plane, perpendicular, "
+    "transverse, sideways, no, n",
+)
+POSITIONS = _words(
+    top="top, hook, crane hook, top hook, master, master link, main hook, collector, top of bridle, apex, "
+    "at hook, on hook, at the hook, top shackle, head, above legs, load cell",
+    leg="leg, legs, in leg, in the leg, on leg, sling leg, bridle leg, each leg, leg sling, leg shackle",
+    device="device, below the hook, below hook, below the hook device, spreader, spreader bar, beam, "
+    "lifting beam, lifting device, bth",
+    drop="drop, drops, below device, below the device, under device, below beam, below the beam, "
+    "below spreader, under spreader, under beam, drop leg, drop sling, lower sling",
+    pick_point="pick point, pick points, pick, load end, at load, at the load, on load, on the load, "
+    "attachment, attachment point, load attachment, lifting point, lift point, lug, load lug, bottom",
+)
+
+GROUPS: Mapping[str, tuple[Field, ...]] = {
+    "Which one": (
+        Field("lift", "Lift", "text", "The lift an item hangs in; rows of one lift share its load."),
+        Field("tag", "Tag", "text", "What tells this piece from its like: a tag, asset or serial number."),
+        Field("description", "Description", "text", "What the item is, in free words."),
+        Field("kind", "Kind", "kind", "The kind of hardware, such as shackle, hook or sling."),
+        Field("position", "Position", "choice", "Where it hangs: top, leg, device, drop or pick point.",
+              words=POSITIONS),
+        Field("quantity", "Quantity", "count", "How many identical pieces the row stands for.", ONE_OR_MORE),
+        Field("size", "Size", "size", "The nominal size the piece is sold by."),
+        Field("grade", "Grade", "text", "The grade of its material, as marked."),
+        Field("type", "Type", "text", "The pattern: screw pin, shoulder, wire rope and the like."),
+        Field("rated_load", "Rated load (t)", "force", "The working load limit marked on the piece.",
+              ABOVE_ZERO),
+        Field("maker", "Maker", "text", "Who made it."),
+    ),
+    "The lift": (
+        Field("load", "Load (t)", "force", "The weight of the load alone.", ABOVE_ZERO),
+        Field("weight_basis", "Weight basis", "choice", "How the weight is known: weighed, calculated or "
+              "estimated.", words=BASES),
+        Field("rigging", "Rigging weight (t)", "force", "The weight of all that hangs below the hook besides "
+              "the load.", NOT_NEGATIVE),
+        Field("legs", "Legs", "count", "How many legs the sling or bridle has.", ONE_OR_MORE),
+        Field("carrying", "Legs carrying", "carrying", "How many of the legs are taken to carry the load.",
+              ONE_OR_MORE),
+        Field("angle_deg", "Sling angle from horizontal (deg)", "angle", "The angle between a leg "
+              "and the horizontal.", SLOPE),
+        Field("angle_from_vertical", "Sling angle from vertical (deg)", "angle", "The angle between a leg and "
+              "the vertical, if it is given that way.", fills="angle_deg"),
+        Field("included_angle", "Included angle (deg)", "angle", "The angle between two equal legs, if "
+              "it is given that way.", fills="angle_deg"),
+        Field("leg_length", "Leg length (m)", "length", "The length of a leg from pick to hook.", ABOVE_ZERO),
+        Field("spread", "Spread of picks (m)", "length", "The distance between two opposite picks.",
+              ABOVE_ZERO),
+        Field("height", "Height of hook above picks (m)", "length", "From the picks straight up to the hook.",
+              ABOVE_ZERO),
+    ),
+    "Use": (
+        Field("hitch", "Hitch", "choice", "How a sling is rigged: vertical, choker or basket.",
+              words=HITCHES),
+        Field("choke_angle_deg", "Angle of choke (deg)", "angle", "The angle at the choke of a choker hitch.",
+              FROM_AXIS),
+        Field("bend_ratio", "D/d", "ratio", "Diameter of what a rope bends round, over that of the rope.",
+              ABOVE_ZERO),
+        Field("loading_angle_deg", "Loading angle (deg)", "angle", "The angle between the load and the "
+              "item's own axis.", FROM_AXIS),
+        Field("plane", "Plane of loading", "choice", "Whether the load lies in the plane of the eye or bow, "
+              "or across it.", words=PLANES),
+        Field("rated_included_angle_deg", "Rated included angle (deg)", "angle", "The included angle the "
+              "maker rates a link or ring for.", FROM_AXIS),
+        Field("temperature", "Temperature (°C)", "temperature", "The temperature the item works at."),
+        Field("margin", "Design margin (%)", "ratio", "The margin wanted for this row, in place of the "
+              "one in the criteria.", NOT_NEGATIVE),
+        Field("edge_protection", "Edge protection", "yes/no", "Whether a sling is kept off sharp edges."),
+        Field("seated", "Seated", "yes/no", "Whether a shoulder or pin is fully seated."),
+        Field("latch", "Latch", "yes/no", "Whether a hook has a working latch."),
+        Field("secured", "Secured", "yes/no", "Whether a pin is moused, or a turnbuckle locked."),
+    ),
+    "Fit": (
+        Field("pin", "Pin diameter (mm)", "length", "The diameter of the pin.", ABOVE_ZERO),
+        Field("hole", "Hole diameter (mm)", "length", "The diameter of the hole the pin goes through.",
+              ABOVE_ZERO),
+        Field("throat", "Throat opening (mm)", "length", "The opening of a hook's throat.", ABOVE_ZERO),
+        Field("bar", "Bar diameter (mm)", "length", "The thickness of the link or part hung in the item.",
+              ABOVE_ZERO),
+        Field("inside_width", "Inside width (mm)", "length", "The width inside the bow or jaw.", ABOVE_ZERO),
+        Field("sling_width", "Sling width (mm)", "length", "The width of a web sling.", ABOVE_ZERO),
+    ),
+    "Marking and papers": (
+        Field("marked", "Rating marked", "choice", "Whether the rated load is legible on the piece.",
+              words=LEGIBLE),
+        Field("maker_marked", "Maker marked", "choice", "Whether the maker's name or mark is legible on the "
+              "piece.", words=LEGIBLE),
+        Field("own_pin", "Own pin", "yes/no", "Whether the pin is the shackle's own."),
+        Field("certificate", "Certificate no.", "text", "The number of its certificate."),
+    ),
+    "Inspection": (
+        Field("inspected", "Last inspection", "date", "The date of the last periodic inspection."),
+        Field("inspected_by", "Inspected by", "text", "Who inspected it."),
+        Field("in_service", "In service", "yes/no", "Whether it is in service."),
+        Field("condition", "Condition", "text", "What the inspection found, in words."),
+        Field("wear", "Wear (%)", "ratio", "The most that any section has worn, of its original dimension.",
+              NOT_NEGATIVE),
+        Field("throat_growth", "Throat growth (%)", "ratio", "How far a hook's throat has opened, of the "
+              "original.", NOT_NEGATIVE),
+        Field("twist_deg", "Twist (deg)", "angle", "How far a hook is twisted out of plane.", FROM_AXIS),
+        Field("remarks", "Remarks", "text", "Anything else."),
+    ),
+}  # fmt: skip
+
+FIELDS: tuple[Field, ...] = tuple(field for fields in GROUPS.values() for field in fields)
+FIELD: Mapping[str, Field] = {field.name: field for field in FIELDS}
+GROUP_OF: Mapping[str, str] = {field.name: group for group, fields in GROUPS.items() for field in fields}
+
+FILLED: frozenset[str] = frozenset(field.target for field in FIELDS)
+"""The fields of an Item that a sheet can fill."""
+
+OF_THE_LIFT: tuple[str, ...] = tuple(dict.fromkeys(field.target for field in GROUPS["The lift"]))
+"""The fields of an Item that belong to its lift, so that one row of the lift may give them for all."""
+
+JOINED: frozenset[str] = frozenset({"tag", "description", "remarks", "condition"})
+"""Text that several columns may give together."""
+
+FREE: frozenset[str] = frozenset({"tag", "description", "remarks", "inspected_by"})
+"""Text that no rule reads: a dash there is simply nothing."""
