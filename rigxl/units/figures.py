@@ -91,7 +91,7 @@ def number(cell: object) -> Decimal:
     """A numeric cell as the decimal that it shows."""
     if cell is None:
         raise MissingInputError("nothing is given: write a number with its unit")
-    if isinstance(cell, bool) or not isinstance(cell, SupportsFloat):
+    if isinstance(cell, bool) or not isinstance(cell, float | int | SupportsFloat):
         raise UnreadableError(
             f"{str(cell)[:LONGEST_CELL]!r} is not a number: type the value again as a number or text"
         )

@@ -12,7 +12,7 @@ import re
 from functools import lru_cache
 
 from rigxl.units.figures import tidy
-from rigxl.units.names import Several, look_up
+from rigxl.units.names import SEVERAL, Several, look_up
 
 _BRACKET = re.compile(r"[(\[{] *(?:in +)?([^()\[\]{}]+?) *[)\]}]")
 _TIGHT = re.compile(r"(.*[^\s/_,;:|])[/_,;:|]([^/_,;:|]+)")
@@ -87,9 +87,9 @@ def _says_not_known(text: str) -> bool:
 def _known(text: str) -> bool:
     """Whether a text names a unit that may stand in a header; # and no. number items there."""
     unit = look_up(text)
-    if unit is None or text in ("#", "1"):
-        return False
-    return isinstance(unit, Several) or unit.measure != "count"
+    if isinstance(unit, Several):
+        return unit is not SEVERAL["#"]
+    return unit is not None and unit.measure != "count" and unit.name != "1"
 
 
 def _tail(plain: str) -> tuple[str, str | None]:

@@ -95,7 +95,7 @@ UNITS = (
     Unit("mm", "length", Decimal("1"), "mm, mms, millimetre, millimetres, millimeter, millimeters"),
     Unit("cm", "length", Decimal("10"), "cm, cms, centimetre, centimetres, centimeter, centimeters"),
     Unit("m", "length", Decimal("1000"), "m, metre, metres, meter, meters, mtr, mtrs"),
-    Unit("in", "length", Decimal("25.4"), 'in, ins, inch, inches, "'),
+    Unit("in", "length", Decimal("25.4"), "in, ins, inch, inches, \", ''"),
     Unit("ft", "length", Decimal("304.8"), "ft, foot, feet, '"),
     Unit("yd", "length", Decimal("914.4"), "yd, yds, yard, yards"),
     Unit(
