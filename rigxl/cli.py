@@ -118,7 +118,7 @@ def check(
     limit: tuple[str, ...],
 ) -> None:
     """Check every schedule in FILE or FOLDER and write NAME.marked.xlsx beside it."""
-    from rigxl.schedule.run import Options, run
+    from rigxl.batch import Options, run
 
     if as_json and as_csv:
         raise InputError("--json and --csv: choose one")
@@ -151,7 +151,7 @@ def columns(file: Path, map_file: Path | None, as_json: bool, limit: tuple[str, 
     from rigxl import terminal
     from rigxl.schedule.columns import describe
     from rigxl.schedule.map import read_mapping, understand
-    from rigxl.schedule.run import limits_from
+    from rigxl.batch import limits_from
     from rigxl.workbook.book import read_book
 
     book = read_book(file, limits_from(pairs(limit, "--limit")))
@@ -239,7 +239,7 @@ def template(file: Path, criteria: str | None) -> None:
 def demo(folder: Path) -> None:
     """Write the sample workbooks into FOLDER and check them."""
     from rigxl.samples import write_all
-    from rigxl.schedule.run import Options, run
+    from rigxl.batch import Options, run
 
     if folder.exists() and any(folder.iterdir()):
         raise InputError(f"the folder {folder} is not empty: name another")
@@ -256,7 +256,7 @@ def demo(folder: Path) -> None:
 def doctor(file: Path, as_json: bool, limit: tuple[str, ...]) -> None:
     """Tell what is in the workbook FILE, whether it can be marked, and why not."""
     from rigxl import terminal
-    from rigxl.schedule.run import limits_from
+    from rigxl.batch import limits_from
     from rigxl.workbook.doctor import examine
 
     found = examine(file, limits_from(pairs(limit, "--limit")))

@@ -8,6 +8,7 @@ is None: a rule that needs the field holds the row, a rule that does not need it
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -105,18 +106,23 @@ class Rule(NamedTuple):
         """Worth saying, without changing the verdict."""
         return Finding(self, ADVICE, sentence)
 
-    def notes(self, sentence: str) -> Finding:
-        """What was worked out or assumed, for the record."""
+    def notes(self, sentence: str | Callable[[], str]) -> Finding:
+        """What was worked out or assumed, for the record; put into words when somebody reads it."""
         return Finding(self, NOTE, sentence)
 
 
 class Finding(NamedTuple):
-    """What one rule says of one item, in a plain sentence."""
+    """What one rule says of one item."""
 
     rule: Rule
     outcome: str
-    sentence: str
+    said: str | Callable[[], str]
     remedy: str = ""
+
+    @property
+    def sentence(self) -> str:
+        """What is said, in a plain sentence."""
+        return self.said if isinstance(self.said, str) else self.said()
 
 
 class Derate(NamedTuple):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import partial
 
 from rigxl.criteria import Criteria
 from rigxl.errors import RigxlError
@@ -105,18 +106,20 @@ def _hook_load(item: Item, criteria: Criteria, found: list[Finding]) -> float | 
     allowance = criteria.weight_allowance[basis]
     rigging = item.rigging or 0.0
     at_hook = loads.hook_load(item.load, allowance, rigging, criteria.dynamic_allowance)
-    unit = item.units.get("load", "kN")
-    taken = "" if item.weight_basis else " (how it was found is not said: taken as estimated)"
-    gravity = "; mass to force by g = 9.80665 m/s²" if "load" in item.by_gravity else ""
-    found.append(
-        ALLOWANCES.notes(
-            f"hook load {show_force(at_hook, unit)} = ({show_force(item.load, unit)} × {allowance:.2f} {basis}{taken}"
-            f" + {show_force(rigging, unit)} rigging) × {criteria.dynamic_allowance:.2f}{gravity}"
-        )
-    )
+    found.append(ALLOWANCES.notes(partial(_hook_load_worked, item, at_hook, basis, allowance, criteria)))
     if item.rigging is None and "rigging" not in item.problems:
         found.append(RIGGING.advises("no rigging weight is given: taken as 0, fill it in"))
     return at_hook
+
+
+def _hook_load_worked(item: Item, at_hook: float, basis: str, allowance: float, criteria: Criteria) -> str:
+    unit = item.units.get("load", "kN")
+    taken = "" if item.weight_basis else " (how it was found is not said: taken as estimated)"
+    gravity = "; mass to force by g = 9.80665 m/s²" if "load" in item.by_gravity else ""
+    return (
+        f"hook load {show_force(at_hook, unit)} = ({show_force(item.load or 0, unit)} × {allowance:.2f} {basis}{taken} "
+        f"+ {show_force(item.rigging or 0, unit)} rigging) × {criteria.dynamic_allowance:.2f}{gravity}"
+    )
 
 
 def lengths_angle(item: Item) -> float | None:

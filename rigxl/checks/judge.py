@@ -7,6 +7,7 @@ judged is HOLD. Nothing unknown passes.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from math import prod
 
 from rigxl.checks import force, inspection, marking, rating
@@ -107,23 +108,25 @@ def _capacity(judged: Judged, kind: Kind) -> None:
         return
     assert judged.rated is not None
     assert judged.derate is not None
-    assert judged.margin is not None
-    item = judged.item
-    unit = item.units.get("rated_load") or item.units.get("load", "kN")
-    shown_rated, shown_needed = show_pair(judged.rated, needed, unit)
-    uses = "".join(f", {one.why} × {one.factor:.4g}" for one in judged.derates)
-    worked = (
-        f"force {show_force(judged.force or 0, unit)}{uses}, design margin {judged.margin:.0%}: "
-        f"required {shown_needed}, rated {shown_rated}, utilisation {spent:.3g}"
-    )
+    unit = judged.item.units.get("rated_load") or judged.item.units.get("load", "kN")
+    worked = partial(_worked, judged, needed, spent, unit)
     if at_least(judged.rated, needed):
         judged.findings.append(MARGIN.notes(worked))
         return
     remedy = _remedy(judged, kind, needed, unit)
     if at_least(judged.rated * judged.derate, judged.force or 0):
-        judged.findings.append(MARGIN.fails(f"the design margin is not in hand: {worked}", remedy))
+        judged.findings.append(MARGIN.fails(f"the design margin is not in hand: {worked()}", remedy))
     else:
-        judged.findings.append(CAPACITY.fails(f"overloaded: {worked}", remedy))
+        judged.findings.append(CAPACITY.fails(f"overloaded: {worked()}", remedy))
+
+
+def _worked(judged: Judged, needed: float, spent: float, unit: str) -> str:
+    shown_rated, shown_needed = show_pair(judged.rated or 0, needed, unit)
+    uses = "".join(f", {one.why} × {one.factor:.4g}" for one in judged.derates)
+    return (
+        f"force {show_force(judged.force or 0, unit)}{uses}, design margin {judged.margin:.0%}: "
+        f"required {shown_needed}, rated {shown_rated}, utilisation {spent:.3g}"
+    )
 
 
 def _remedy(judged: Judged, kind: Kind, needed: float, unit: str) -> str:
@@ -148,7 +151,10 @@ def _verdict(judged: Judged) -> str:
     outcomes = {finding.outcome for finding in judged.findings}
     if FAIL in outcomes:
         return FAIL
-    if HOLD in outcomes or judged.utilisation is None:
+    if HOLD in outcomes:
+        return HOLD
+    if judged.utilisation is None:
+        judged.findings.append(NOT_RATED.holds("its force, rating or derate is not known", "fill in the row"))
         return HOLD
     return PASS
 
