@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from rigxl.errors import WorkbookError
+from rigxl.workbook.guard import Budget
 from rigxl.workbook.values import CellError, Plain, Row, Value
 
 DELIMITERS = {";": "semicolons", "\t": "tabs", "|": "upright bars", ",": "commas"}
@@ -40,12 +41,12 @@ class Delimited(NamedTuple):
     warnings: list[str]
 
 
-def read_delimited(data: bytes, most_cells: int) -> Delimited:
+def read_delimited(data: bytes, budget: Budget) -> Delimited:
     """The rows of a delimited text.
 
     Args:
         data: The bytes of the file.
-        most_cells: More filled cells than this are refused.
+        budget: Counts the cells.
 
     Raises:
         WorkbookError: Not text, a quote that never closes, or too many cells.
@@ -56,8 +57,7 @@ def read_delimited(data: bytes, most_cells: int) -> Delimited:
     lines = list(_records(text, delimiter))
     if declared:
         lines[0] = []
-    if sum(map(len, lines)) > most_cells:
-        raise WorkbookError("too-many-cells", f"the file has more than {most_cells:,} cells")
+    budget.spend(sum(map(len, lines)), "of text")
     with_comma, said = _decimal_comma(lines, delimiter)
     warnings += said
     shifted = set(_too_long(lines))

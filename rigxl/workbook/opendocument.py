@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from xml.parsers import expat
 
 from rigxl.errors import WorkbookError
+from rigxl.workbook.guard import LAST_COLUMN, LAST_ROW, Budget
 from rigxl.workbook.values import Area, CellError, Formula, Plain, Row, Value
 
 TABLE = "urn:oasis:names:tc:opendocument:xmlns:table:1.0 "
@@ -24,7 +25,6 @@ CALC = "urn:org:documentfoundation:names:experimental:calc:xmlns:calcext:1.0 "
 
 ERROR = re.compile(r"#[A-Z/0-9!?_]+[!?A-Z]|Err:\d+|#N/A")
 DURATION = re.compile(r"(-?)P(?:(\d+)D)?T(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:\.\d+)?)S)?")
-LAST_ROW, LAST_COLUMN = 1_048_576, 16_384
 MOST_DEPTH = 256
 
 
@@ -41,7 +41,7 @@ class OpenSheet:
     protected: bool = False
 
 
-def read_content(content: bytes, most_cells: int) -> list[OpenSheet]:
+def read_content(content: bytes, budget: Budget) -> list[OpenSheet]:
     """The sheets of a content.xml part.
 
     Raises:
@@ -49,14 +49,14 @@ def read_content(content: bytes, most_cells: int) -> list[OpenSheet]:
             (``too-deep``), too many filled cells (``too-many-cells``), rows or columns off the sheet
             (``off-sheet``).
     """
-    return _Reader(most_cells).read(content)
+    return _Reader(budget).read(content)
 
 
 class _Reader:
     """One pass over the part: handlers of the parser and what they have gathered."""
 
-    def __init__(self, most_cells: int) -> None:
-        self.left = most_cells
+    def __init__(self, budget: Budget) -> None:
+        self.budget = budget
         self.hidden_styles: set[str] = set()
         self.style = ""
         self.sheets: list[OpenSheet] = []
@@ -170,7 +170,7 @@ class _Reader:
         repeat = self.repeated(words, "columns", self.column, LAST_COLUMN)
         value = _value(words, self.lines)
         if value is not None:
-            self.count(repeat)
+            self.budget.spend(repeat, self.sheet.name if self.sheet else "")
             self.cells.update(dict.fromkeys(range(self.column + 1, self.column + repeat + 1), value))
         across = _whole(words, TABLE + "number-columns-spanned")
         down = _whole(words, TABLE + "number-rows-spanned")
@@ -184,7 +184,7 @@ class _Reader:
         visibility = self.row_words.get(TABLE + "visibility", "visible")
         sheet.filtered |= visibility == "filter"
         if self.cells:
-            self.count((repeat - 1) * len(self.cells))
+            self.budget.spend((repeat - 1) * len(self.cells), sheet.name)
             for number in range(self.row + 1, self.row + repeat + 1):
                 sheet.rows.append(Row(number, dict(self.cells), visibility != "visible"))
         self.row += repeat
@@ -195,11 +195,6 @@ class _Reader:
         if repeat < 1 or done + repeat > most:
             raise WorkbookError("off-sheet", f"the sheet claims more than {most:,} {what}")
         return repeat
-
-    def count(self, cells: int) -> None:
-        self.left -= cells
-        if self.left < 0:
-            raise WorkbookError("too-many-cells", "the workbook has more filled cells than the limit allows")
 
 
 def _whole(words: dict[str, str], name: str) -> int:

@@ -12,7 +12,6 @@ import pytest
 from rigxl.errors import WorkbookError
 from rigxl.workbook.sandbox import apart
 
-
 MOST = 512 * 2**20
 
 
