@@ -30,7 +30,7 @@ def read_area(reference: str) -> Area | None:
         columns = [1, LAST_COLUMN]
     else:
         return None
-    if not (1 <= rows[0] and rows[1] <= LAST_ROW and 1 <= columns[0] and columns[1] <= LAST_COLUMN):
+    if not (rows[0] >= 1 and rows[1] <= LAST_ROW and columns[0] >= 1 and columns[1] <= LAST_COLUMN):
         return None
     return Area(rows[0], columns[0], rows[1], columns[1])
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import gc
 import hashlib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from rigxl.workbook import cells, layout
 from rigxl.workbook.contents import Book, Sheet
 from rigxl.workbook.frame import frame_of
-from rigxl.workbook.guard import Limits
+from rigxl.workbook.guard import Budget, Limits
 from rigxl.workbook.package import SheetPart, Workbook, open_package, read_file
 from rigxl.workbook.reader import Reader
 from rigxl.workbook.values import Formula
@@ -34,7 +37,7 @@ def read_book(path: Path, limits: Limits = STANDARD) -> Book:
 
         return read_foreign(path, limits)
     workbook = Workbook(package)
-    reader = Reader(cells.typing_of(workbook), limits.cells, limits)
+    reader = Reader(cells.typing_of(workbook), Budget(limits))
     sheets = tuple(
         _read_sheet(workbook, sheet, reader) for sheet in workbook.sheets if sheet.kind == "worksheet"
     )
@@ -47,6 +50,18 @@ def read_book(path: Path, limits: Limits = STANDARD) -> Book:
         workbook.names(),
         _warnings(workbook, sheets),
     )
+
+
+@contextmanager
+def _collector_paused() -> Iterator[None]:
+    """Keep the collector from walking millions of new cells again and again; none of them forms a cycle."""
+    running = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if running:
+            gc.enable()
 
 
 def _read_sheet(workbook: Workbook, sheet: SheetPart, reader: Reader) -> Sheet:

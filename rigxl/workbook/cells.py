@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Callable, Sequence
 from typing import TypeAlias
@@ -109,6 +110,9 @@ class Typing:
             return float
         if kind in (b"str", b"inlineStr"):
             return strings.from_xml
+        if kind in (b"", b"n") and not careful:
+            shown = self.look(style.decode())
+            return lambda raw: dates.moment(float(raw), shown, self.date_1904)
         name, look = kind.decode(), style.decode()
         return lambda raw: self.plain(name, look, strings.from_xml(raw))
 
@@ -117,8 +121,8 @@ def _is_zero(result: Plain) -> bool:
     """A stored 0, also one that its format shows as midnight or as the first day."""
     return (
         result == 0
-        or (isinstance(result, dates.dt.time) and result == dates.dt.time())
-        or (isinstance(result, dates.dt.datetime) and result == dates.dt.datetime(1904, 1, 1))
+        or (isinstance(result, dt.time) and result == dt.time())
+        or (isinstance(result, dt.datetime) and result == dt.datetime(1904, 1, 1))
     )
 
 

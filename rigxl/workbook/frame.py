@@ -19,7 +19,7 @@ _DATA = re.compile(rb"<sheetData\s*>")
 class Frame(NamedTuple):
     """A worksheet part; ``first`` and ``last`` are where its rows begin and end.
 
-    ``plain`` says that tags can be told by their text: no comments, sections, instructions or prefixes.
+    ``plain`` says that around the rows there are no comments, sections, instructions or prefixes.
     """
 
     text: bytes
@@ -58,18 +58,23 @@ def frame_of(text: bytes, part: str) -> Frame:
 
 
 def _cut(text: bytes, part: str) -> Frame | None:
-    """Index the part without its rows, when those can be cut out safely.
+    """Index the part without its rows, when those can be cut out.
 
-    Without comments, sections and instructions every ``<`` begins a tag, so the only sheetData is real.
+    Without comments, sections and instructions every ``<`` begins a tag, so the sheetData outside the rows
+    is real. Whoever reads the rows makes sure that they are rows from first to last.
     """
     start = _DATA.search(text)
-    if start is None or b"<!" in text or text.find(b"<?", 5) >= 0:
+    last = text.rfind(b"</sheetData>")
+    if start is None or last < start.end():
         return None
     first = start.end()
-    last = text.find(b"</sheetData>", first)
-    if last < 0 or text.find(b"sheetData", first, last) >= 0 or text.find(b"sheetData", last + 12) >= 0:
+    around = text[:first] + text[last:]
+    if b"<!" in around or around.find(b"<?", 5) >= 0 or around.count(b"sheetData") != 2:
         return None
-    tree = splice.index(text[:first] + text[last:], part)
+    try:
+        tree = splice.index(around, part)
+    except WorkbookError:
+        return None
     for element in tree.walk():
         element.shift(first, last - first)
     data = tree.find("sheetData")

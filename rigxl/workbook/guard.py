@@ -94,8 +94,17 @@ def _check_apart(entries: Sequence[Entry]) -> None:
         end, before = entry.data + entry.packed, entry.name
 
 
-def too_many_cells(sheet: str, limits: Limits) -> WorkbookError:
-    """The refusal of a workbook with more cells than are read."""
-    return WorkbookError(
-        "too-many-cells", f"with sheet {sheet} the workbook stores more than {limits.cells:,} cells"
-    )
+class Budget:
+    """The cells that may still be read from a workbook."""
+
+    def __init__(self, limits: Limits) -> None:
+        self.limit = self.left = limits.cells
+
+    def spend(self, cells: int, sheet: str) -> None:
+        """Count cells; refuse when there are more than allowed."""
+        self.left -= cells
+        if self.left < 0:
+            raise WorkbookError(
+                "too-many-cells",
+                f"with sheet {sheet} the workbook stores more than {self.limit:,} cells; the limit can be raised",
+            )
