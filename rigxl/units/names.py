@@ -196,6 +196,8 @@ def _compact(text: str) -> str:
     plain = tidy(text).strip()
     if len(plain) > 1 and plain[0] in "([{" and plain[-1] in ")]}":
         plain = plain[1:-1]
+    if plain.count("(") != plain.count(")"):
+        return plain
     return " ".join(_JOINED.sub(" ", plain.replace(".", "")).replace("(", " ").replace(")", " ").split())
 
 

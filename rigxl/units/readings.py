@@ -237,7 +237,8 @@ def _finish(figure: Figure, header: str | None, habits: Habits, quantity: _Quant
     else:
         value = EXACT.multiply(value, unit.factor)
     _check_range(value, quantity, said)
-    return Reading(float(value), unit.name, unit.measure == "mass", said)
+    # plus() makes a plain zero of -0.
+    return Reading(float(EXACT.plus(value)), unit.name, unit.measure == "mass", said)
 
 
 def _check_range(value: Decimal, quantity: _Quantity, said: str) -> None:

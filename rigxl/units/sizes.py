@@ -34,6 +34,7 @@ class Size(NamedTuple):
     said: str
 
 
+_ROUND = frozenset("Øø⌀")
 _REMEDY = "write a size such as 3/4 in, 19 mm or M24"
 
 # Coarse pitches of ISO 261 (from memory); above M64 the one pitch that lifting eye bolts are made in.
@@ -70,7 +71,10 @@ def read_size(cell: str | float | date, unit: str | None = None, habits: Habits 
 def _read_size(cell: str | float, unit: str | None, habits: Habits) -> Size:
     if not isinstance(cell, str):
         return _name(Figure(number(cell), "", False), unit, habits, f"{cell:.15g}")
-    text = plain_text(cell, "a size", _REMEDY).lstrip("Øø⌀ ")
+    text = plain_text(cell, "a size", _REMEDY)
+    if text[0] in _ROUND:
+        unit = unit if unit and find_unit(unit, habits).measure == "length" else None
+        text = text[1:].strip()
     if thread := _THREAD.fullmatch(text):
         return _thread(thread[1], thread[2], cell)
     if dated := _TEXT_DATE.fullmatch(text.lower()):
@@ -107,14 +111,14 @@ def _name(figure: Figure, header: str | None, habits: Habits, said: str) -> Size
         raise UnknownUnitError(f"{said} has no unit: {_REMEDY}, or name the unit in the header")
     if figure.value <= 0:
         raise OutOfRangeError(f"{said!r} is no size, which is more than zero: {_REMEDY}")
-    if unit.measure in ("force", "mass"):
+    if unit.measure in ("force", "mass") and _ROUND.isdisjoint(said):
         return Size(f"{_plain(figure.value)} {unit.name}", None, said)
-    if unit.measure != "length":
+    if unit.measure != "length" or unit.name in ("m", "yd"):
         raise UnknownUnitError(f"{said!r} is in {unit.name}, which is not the unit of a size: {_REMEDY}")
     mm = EXACT.multiply(figure.value, unit.factor)
     if mm > 100_000:
         raise OutOfRangeError(f"{said!r} is larger than any piece of hardware: {_REMEDY}")
-    if unit.name in ("in", "ft", "yd", "ft-in"):
+    if unit.name in ("in", "ft", "ft-in"):
         if unit.name == "ft-in" and not figure.fraction:
             raise AmbiguousUnitError(f"{said!r} under ft-in could be feet or inches: write the unit with it")
         inches = figure.value if unit.name == "ft-in" else EXACT.divide(mm, Decimal("25.4"))

@@ -291,6 +291,10 @@ def test_angles(cell: str | float) -> None:
     assert units.read_angle(cell)[:2] == (60.0, "deg")
 
 
+def test_a_negative_zero_is_zero() -> None:
+    assert str(units.read_angle("-0").value) == str(units.read_force(-0.0, "t").value) == "0.0"
+
+
 def test_angles_in_radians_and_out_of_range() -> None:
     assert units.read_angle("1.05 rad").value == pytest.approx(60.16056848873644, rel=1e-15)
     assert units.read_angle(0.5, "rad").value == pytest.approx(28.64788975654116, rel=1e-15)

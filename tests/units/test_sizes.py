@@ -86,6 +86,11 @@ def test_refused_sizes() -> None:
         read_size("13")
     with pytest.raises(UnknownUnitError):
         read_size("60 deg")
+    for cell in ("13(t", "35M", "Ø5 t", "5 yd"):
+        with pytest.raises(UnknownUnitError):
+            read_size(cell)
+    with pytest.raises(UnknownUnitError):
+        read_size("Ø5", "t")
     for cell in ("0 mm", "-3/4", "-19 mm", "M0", "1e6 mm"):
         with pytest.raises(OutOfRangeError):
             read_size(cell)
