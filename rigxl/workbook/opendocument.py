@@ -212,7 +212,7 @@ def _value(words: dict[str, str], lines: list[str]) -> Value:
     if formula is None:
         return plain
     calculated = plain is not None or bool(lines)
-    return Formula(re.sub(r"^[A-Za-z]+:", "", formula).removeprefix("="), plain, calculated)
+    return Formula("=" + re.sub(r"^[A-Za-z]+:", "", formula).removeprefix("="), plain, calculated)
 
 
 def _plain(words: dict[str, str], text: str) -> Plain:

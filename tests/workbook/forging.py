@@ -104,6 +104,12 @@ def with_long_part(name: str, before: str, block: str, times: int, after: str) -
     return zipped(parts, Entry(name, packed=packed, checksum=checksum, size=size))
 
 
+def with_many_rows(block: str, times: int) -> bytes:
+    """The small sound workbook with the same rows over and over."""
+    before, after = sheet("|").split("|")
+    return with_long_part("xl/worksheets/sheet1.xml", before, block, times, after)
+
+
 def changed_entry(name: str, **odd: object) -> bytes:
     """The small sound workbook with one zip entry that is not what it says."""
     entries = [

@@ -10,6 +10,7 @@ from tests.workbook.forging import (
     plain_parts,
     sheet,
     with_long_part,
+    with_many_rows,
     with_part,
     with_sheet,
     zipped,
@@ -119,42 +120,29 @@ def columns_element_past_the_last() -> bytes:
     return with_sheet("", before='<cols><col min="1" max="4294967295" hidden="1"/></cols>')
 
 
-@case(refused=None)
+@case(refused=False)
 def styled_empty_cells_by_the_million() -> bytes:
-    row = "<row>" + '<c s="0"/>' * 100 + "</row>"
-    return with_long_part(
-        "xl/worksheets/sheet1.xml", *sheet("|").split("|")[:1], row * 100, 100, sheet("|").split("|")[1]
-    )
+    return with_many_rows(("<row>" + '<c s="0"/>' * 100 + "</row>") * 4, 2_500)
 
 
 @case(refused=True)
-def real_cells_by_the_million() -> bytes:
-    row = "<row>" + "<c><v>1</v></c>" * 100 + "</row>"
-    return with_long_part(
-        "xl/worksheets/sheet1.xml", *sheet("|").split("|")[:1], row * 100, 250, sheet("|").split("|")[1]
-    )
+def styled_empty_cells_past_the_limit() -> bytes:
+    return with_many_rows(("<row>" + '<c s="0"/>' * 100 + "</row>") * 4, 7_500)
 
 
-@case(refused=None)
+@case(refused=True)
+def empty_cells_packed_too_densely() -> bytes:
+    return with_many_rows(("<row>" + '<c s="0"/>' * 100 + "</row>") * 100, 100)
+
+
+@case(refused=False)
 def a_million_empty_rows() -> bytes:
-    return with_long_part(
-        "xl/worksheets/sheet1.xml",
-        *sheet("|").split("|")[:1],
-        "<row/>" * 1000,
-        1000,
-        sheet("|").split("|")[1],
-    )
+    return with_many_rows("<row/>" * 1000, 1000)
 
 
 @case(refused=True)
 def more_rows_than_a_sheet_has() -> bytes:
-    return with_long_part(
-        "xl/worksheets/sheet1.xml",
-        *sheet("|").split("|")[:1],
-        "<row/>" * 1000,
-        1100,
-        sheet("|").split("|")[1],
-    )
+    return with_many_rows("<row/>" * 1000, 1100)
 
 
 # Too much of something

@@ -1,0 +1,85 @@
+"""Read and mark many files in one process, and tell for each what came of it. Runs in a child process."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from rigxl.errors import WorkbookError
+from rigxl.workbook.book import Book, mark_book
+from rigxl.workbook.contents import Sheet
+from rigxl.workbook.foreign import read_here
+from rigxl.workbook.guard import Limits
+from rigxl.workbook.marks import Block, Look, MarkColumn, NewCell, NewSheet, SheetMarks
+
+RED, GREEN = Look(fill="F8CBAD"), Look(fill="C6E0B4")
+COLUMNS = (
+    MarkColumn("Verdict", 10, Look(bold=True)),
+    MarkColumn("Ratio", 8),
+    MarkColumn("Reason", 40, Look(wrap=True)),
+)
+SUMMARY = NewSheet(
+    "Check",
+    (12, 30),
+    ((NewCell("Checked", Look(bold=True)), NewCell("5 < 6 & 'so'")), (NewCell(2.5), NewCell(None))),
+)
+MOST_ROWS = 2_000
+
+
+class Trial(NamedTuple):
+    """What came of one file: the code and sentence of a refusal, ``crash`` and what it was, or nothing."""
+
+    name: str
+    code: str = ""
+    sentence: str = ""
+    untouched: bool = True
+    marked: bool = False
+    warnings: tuple[str, ...] = ()
+
+
+def marks_for(book: Book) -> list[SheetMarks]:
+    """Marks beside every row of every sheet that can be seen: the first filled row is taken for headings."""
+    return [_sheet_marks(sheet) for sheet in book.sheets if sheet.rows and sheet.state == "visible"]
+
+
+def _sheet_marks(sheet: Sheet) -> SheetMarks:
+    first, *others = sheet.rows[:MOST_ROWS]
+    used = [column for row in sheet.rows for column in row.cells]
+    words = ("PASS", "FAIL", "HOLD")
+    rows = {
+        row.number: (words[row.number % 3], row.number / 7, f"=row {row.number} & <so> it is")
+        for row in others
+    }
+    block = Block(first.number, min(used), max(used), rows)
+    return SheetMarks(sheet.name, COLUMNS, (block,), 0, {"FAIL": RED, "PASS": GREEN})
+
+
+def mark(source: Path, target: Path, limits: Limits) -> tuple[str, ...]:
+    """Mark every visible sheet of a workbook and add a sheet; the warnings."""
+    book = read_here(source, limits)
+    outcome = mark_book(source, target, marks_for(book), [SUMMARY], limits=limits)
+    return outcome.warnings
+
+
+def attempt(source: Path, target: Path | None, limits: Limits) -> Trial:
+    """Read one file, mark it if there is a target, and see that it stays as it is."""
+    before = hashlib.sha256(source.read_bytes()).digest()
+    code = sentence = ""
+    warnings: tuple[str, ...] = ()
+    try:
+        book = read_here(source, limits)
+        if target is not None:
+            warnings = mark_book(source, target, marks_for(book), [SUMMARY], limits=limits).warnings
+    except WorkbookError as refusal:
+        code, sentence = refusal.code, refusal.sentence
+    except BaseException as failure:
+        code, sentence = "crash", f"{type(failure).__name__}: {failure}"
+    untouched = hashlib.sha256(source.read_bytes()).digest() == before
+    return Trial(source.name, code, sentence, untouched, target is not None and not code, warnings)
+
+
+def attempts(sources: Sequence[Path], folder: Path | None, limits: Limits) -> list[Trial]:
+    """The trials of many files; marked copies go into the folder."""
+    return [attempt(source, folder and folder / source.name, limits) for source in sources]
