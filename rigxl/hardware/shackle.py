@@ -196,7 +196,7 @@ def derate(angle: Angle, pin: Literal["screw", "bolt", "round"]) -> Ratio:
 
 def _between(angle: float) -> float:
     """Straight lines through 0° 100 %, 45° 70 %, 90° 50 %."""
-    return 1 - 0.3 * angle / 45 if angle <= 45 else 0.7 - 0.2 * (angle - 45) / 45
+    return 1 - 0.3 * angle / 45 if angle <= 45 else 0.5 + 0.2 * (90 - angle) / 45
 
 
 def pin_type(item: Item) -> str | None:
