@@ -56,6 +56,11 @@ class Field(NamedTuple):
         return GROUP_OF[self.name]
 
     @property
+    def is_share(self) -> bool:
+        """Whether it is a part of a whole, which people write as a percentage."""
+        return self.title.endswith("(%)")
+
+    @property
     def plain(self) -> str:
         """Its title without the unit, as a sentence speaks of it."""
         return self.title.partition(" (")[0].lower()
@@ -136,8 +141,8 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
               ONE_OR_MORE),
         Field("angle_deg", "Sling angle from horizontal (deg)", "angle", "The angle between a leg "
               "and the horizontal.", SLOPE),
-        Field("angle_from_vertical", "Sling angle from vertical (deg)", "angle", "The angle between a leg and "
-              "the vertical, if it is given that way.", fills="angle_deg"),
+        Field("angle_from_vertical", "Sling angle from vertical (deg)", "angle", "The angle between a leg "
+              "and the vertical, if it is given that way.", fills="angle_deg"),
         Field("included_angle", "Included angle (deg)", "angle", "The angle between two equal legs, if "
               "it is given that way.", fills="angle_deg"),
         Field("leg_length", "Leg length (m)", "length", "The length of a leg from pick to hook.", ABOVE_ZERO),

@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from rigxl.errors import AmbiguousUnitError, RigxlError
 from rigxl.schedule.fields import FIELD
-from rigxl.schedule.spellings import ABBREVIATIONS, MORE_THAN_ONE, NOT_READ, SPELLINGS
+from rigxl.schedule.spellings import ABBREVIATIONS, GROUP_WORDS, MORE_THAN_ONE, NOT_READ, SPELLINGS
 from rigxl.units import read_angle, read_force, read_length, read_temperature, split_header
 
 
@@ -27,6 +27,9 @@ class Heard(NamedTuple):
     unit: str | None = None
     proposals: tuple[str, ...] = ()
     why: str = ""
+    """What to say of a heading that is known and names no field."""
+    chosen: bool = False
+    """Whether a person decided it in a mapping."""
 
 
 MEASURED = {"force": read_force, "length": read_length, "angle": read_angle, "temperature": read_temperature}
@@ -106,6 +109,16 @@ def field_named(text: str) -> str | None:
     """The field a person names in a mapping: by its name, its title or any known spelling."""
     name = text.strip().lower().replace(" ", "_")
     return name if name in FIELD else hear(text).field
+
+
+def is_neutral(group: str) -> bool:
+    """Whether a heading over others adds nothing to what they say, as 'Hardware details' over 'Size'."""
+    return plain(group) in _neutral() or ":" in group or len(group.split()) > 4
+
+
+@cache
+def _neutral() -> frozenset[str]:
+    return frozenset(plain(word) for word in GROUP_WORDS.split(","))
 
 
 @cache

@@ -379,7 +379,7 @@ ABBREVIATIONS: Mapping[str, str] = {
     "inspection": "insp, inspec",
     "inspected": "inspd",
     "certificate": "cert, certification, certif",
-    "maker": "mfr, mfg, mfgr, manuf, manufacturer, manufacturers, makers",
+    "maker": "mfr, mfrs, mfg, mfgr, manuf, manufacturer, manufacturers, makers",
     "horizontal": "horiz, horizontally, hor",
     "vertical": "vert, vertically",
     "temperature": "temp",

@@ -1,0 +1,211 @@
+"""What a workbook's sheets and columns are, before a single cell is read as a value."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from rigxl.errors import InputError
+from rigxl.schedule.fields import FIELD, JOINED, OF_THE_LIFT
+from rigxl.schedule.headings import Heard, hear, plain, propose
+from rigxl.schedule.layout import find_listings
+from rigxl.schedule.listing import Column, Listing, text_of
+from rigxl.schedule.mapping import Choice, Mapping, is_mapping, mapping_on, read_mapping
+from rigxl.schedule.words import kinds_in
+from rigxl.workbook.contents import Book, Sheet
+from rigxl.workbook.values import column_letters
+
+__all__ = ["Column", "Listing", "Mapping", "SheetFound", "Understood", "read_mapping", "understand"]
+
+CRITERIA_SHEET = "criteria"
+OURS = "rigxl "
+HARDWARE = frozenset({"kind", "size", "type", "grade", "rated_load", "position", "maker", "hitch"})
+LOOK_AHEAD = 50
+
+
+@dataclass(slots=True)
+class SheetFound:
+    """One sheet: what it is for, or in ``why`` the reason it was left alone."""
+
+    name: str
+    role: str
+    why: str = ""
+    listings: list[Listing] = field(default_factory=list)
+    hidden: bool = False
+
+
+@dataclass(slots=True)
+class Understood:
+    """Every sheet of a workbook, in order."""
+
+    sheets: list[SheetFound]
+
+    @property
+    def listings(self) -> Iterator[Listing]:
+        """Every table that is read, sheet by sheet."""
+        return (listing for sheet in self.sheets for listing in sheet.listings)
+
+    @property
+    def says(self) -> list[str]:
+        """What a person should know of the tables as a whole."""
+        return [sentence for listing in self.listings for sentence in listing.says]
+
+
+def understand(book: Book, mapping: Mapping | None = None) -> Understood:
+    """What each sheet of a workbook is for, and what each of its columns gives.
+
+    Args:
+        book: The workbook.
+        mapping: What a person says of its columns; a sheet named "Columns" counts where this says nothing.
+
+    Raises:
+        InputError: A mapping that names a sheet, column or heading that is not there.
+    """
+    choices = mapping.choices if mapping else ()
+    for sheet in book.sheets:
+        if is_mapping(sheet):
+            choices += mapping_on(sheet).choices
+    _refuse_unknown_sheets(book, choices)
+    followed: set[str] = set()
+    found = [
+        _sheet(sheet, tuple(one for one in choices if one.concerns(sheet.name)), followed)
+        for sheet in book.sheets
+    ]
+    _refuse_unfollowed(found, [one for one in choices if one.where not in followed])
+    with_lifts = any(listing.role == "lifts" for sheet in found for listing in sheet.listings)
+    for sheet_found in found:
+        for listing in sheet_found.listings:
+            if with_lifts and listing.role == "schedule" and "lift" in listing.fields:
+                listing.role = "hardware"
+        if sheet_found.listings:
+            roles = [listing.role for listing in sheet_found.listings]
+            sheet_found.role = next((role for role in roles if role != "lifts"), "lifts")
+    return Understood(found)
+
+
+def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> SheetFound:
+    name, hidden = plain(sheet.name), sheet.state != "visible"
+    if sheet.name.lower().startswith(OURS):
+        return SheetFound(sheet.name, "marks", "it is rigxl's own summary", hidden=hidden)
+    if name == CRITERIA_SHEET:
+        return SheetFound(sheet.name, "criteria", "it holds the criteria", hidden=hidden)
+    if is_mapping(sheet):
+        return SheetFound(sheet.name, "mapping", "it says which column is which", hidden=hidden)
+    if not sheet.rows:
+        return SheetFound(sheet.name, "other", "it is empty", hidden=hidden)
+
+    def heard(heading: str) -> Heard:
+        for choice in choices:
+            if choice.column is None and plain(choice.heading) in (plain(heading), plain(_label(heading))):
+                return Heard(
+                    choice.field, choice.unit or hear(heading).unit, (), f"as {choice.where} says", True
+                )
+        return hear(heading)
+
+    def decide(listing: Listing) -> None:
+        listing.columns = tuple(_settled(listing.columns, choices, followed))
+        listing.role = _role(sheet, listing)
+
+    listings = find_listings(sheet, heard, decide)
+    kept = [listing for listing in listings if listing.role]
+    why = "" if kept else _why_not(listings)
+    return SheetFound(sheet.name, "schedule" if kept else "other", why, kept, hidden)
+
+
+def _label(heading: str) -> str:
+    from rigxl.units import split_header
+
+    return split_header(heading)[0]
+
+
+def _settled(
+    columns: tuple[Column, ...], choices: tuple[Choice, ...], followed: set[str]
+) -> Iterator[Column]:
+    """The columns as a mapping has them, with proposals for those that nobody understood."""
+    by_letter = {choice.column: choice for choice in reversed(choices) if choice.column}
+    settled = []
+    for column in columns:
+        choice = by_letter.get(column.number)
+        if choice and (not choice.heading or plain(choice.heading) == plain(column.heading)):
+            unit = choice.unit or column.unit
+            column = column._replace(
+                field=choice.field, unit=unit, proposals=(), why=f"as {choice.where} says", chosen=True
+            )
+            followed.add(choice.where)
+        elif column.chosen:
+            followed.update(one.where for one in choices if column.why == f"as {one.where} says")
+        settled.append(column)
+    given = {FIELD[one.field].target for one in settled if one.chosen and one.field} - JOINED
+    for column in settled:
+        if column.field and not column.chosen and FIELD[column.field].target in given:
+            yield column._replace(
+                field=None, why=f"the mapping takes the {FIELD[column.field].plain} from another column"
+            )
+        elif not (column.field or column.why or column.ours):
+            yield column._replace(proposals=column.proposals or propose(column.heading))
+        else:
+            yield column
+
+
+def _role(sheet: Sheet, listing: Listing) -> str:
+    """What a table is for; empty when its headings are not those of a schedule."""
+    fields = listing.fields
+    targets = {FIELD[name].target for name in fields}
+    if "lift" in fields and targets & set(OF_THE_LIFT) and not targets & HARDWARE:
+        return "lifts"
+    if ("kind" in fields and len(fields) > 1) or ("rated_load" in fields and len(fields) > 2):
+        return "schedule"
+    telling = [number for name in ("description", "type") if (number := listing.column_of(name))]
+    if "size" in fields and telling and _names_kinds(sheet, listing.header_rows[-1], telling):
+        return "schedule"
+    return ""
+
+
+def _names_kinds(sheet: Sheet, after: int, columns: list[int]) -> bool:
+    """Whether one of the first rows under the headings names a kind of hardware in these columns."""
+    below = [row for row in sheet.rows if row.number > after][:LOOK_AHEAD]
+    return any(kinds_in(text_of(row.cells.get(number))) for row in below for number in columns)
+
+
+def _why_not(listings: list[Listing]) -> str:
+    if not listings:
+        return "no row of headings was found on it that names what a schedule of hardware says"
+    best = max(listings, key=lambda listing: len(listing.fields))
+    known = ", ".join(f"'{column.heading}'" for column in best.columns if column.field)
+    return f"of its headings only {known} are known: a schedule needs a kind of item or its rated load"
+
+
+def _refuse_unknown_sheets(book: Book, choices: tuple[Choice, ...]) -> None:
+    for choice in choices:
+        if not any(choice.concerns(sheet.name) for sheet in book.sheets):
+            there = ", ".join(f"'{sheet.name}'" for sheet in book.sheets)
+            raise InputError(f"{choice.where}: there is no sheet '{choice.sheet}': there is {there}")
+
+
+def _refuse_unfollowed(found: list[SheetFound], left: list[Choice]) -> None:
+    """A choice that met no column is a slip somebody must know of."""
+    for choice in left:
+        columns = [
+            column
+            for sheet in found
+            if choice.concerns(sheet.name)
+            for listing in sheet.listings
+            for column in listing.columns
+        ]
+        if any(_meets(choice, column) for column in columns):
+            continue  # an earlier choice decided the same column
+        what = f"column {column_letters(choice.column)}" if choice.column else "column"
+        headed = f" headed '{choice.heading}'" if choice.heading else ""
+        where = f" on sheet '{choice.sheet}'" if choice.sheet else ""
+        there = ", ".join(f"'{column.heading}'" for column in columns) or "none that are those of a schedule"
+        raise InputError(
+            f"{choice.where}: there is no {what}{headed} in a table{where}: the headings are {there}"
+        )
+
+
+def _meets(choice: Choice, column: Column) -> bool:
+    named = not choice.heading or plain(choice.heading) in (
+        plain(column.heading),
+        plain(_label(column.heading)),
+    )
+    return named and choice.column in (None, column.number)

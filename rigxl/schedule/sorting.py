@@ -1,0 +1,132 @@
+"""Which rows under a table's headings are items, and why the others are not."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+
+from rigxl.schedule.listing import Listing, text_of
+from rigxl.schedule.words import is_note, is_total, kinds_in
+from rigxl.workbook.contents import Sheet
+from rigxl.workbook.values import Formula, Row, Value, column_letters
+
+TELLING = ("rated_load", "size", "load")
+"""Fields that only an item has: a row with one of them is never left out."""
+
+_SUM = re.compile(r"=\s*(?:SUM|SUBTOTAL|AGGREGATE)\(", re.IGNORECASE)
+
+
+class Sorter:
+    """Sorts the rows under one table's headings into items and what is left out.
+
+    Args:
+        sheet: The sheet the table stands on.
+        listing: The table; its rows and what is left out are filled in here.
+        headed: Every column under a heading, of this table and of those beside it.
+    """
+
+    def __init__(self, sheet: Sheet, listing: Listing, headed: frozenset[int]) -> None:
+        self.listing = listing
+        self.headed = headed
+        self.used: set[int] = set()
+        self.fields = {one.number: one.field for one in listing.columns if not one.ours}
+        self.kind = listing.column_of("kind") or 0
+        self.enough = max(3, len(listing.fields) // 2)
+        self.totals = frozenset(
+            table.area.last_row - above for table in sheet.tables for above in range(table.totals_rows)
+        )
+
+    def claims(self, row: Row) -> bool:
+        """Take a row that is an item at first sight: its kind is one that is known."""
+        value = row.cells.get(self.kind)
+        if (
+            type(value) is not str
+            or not _names_item(value)
+            or row.number in self.totals
+            or len(row.cells) == 1
+        ):
+            return False
+        self.used.update(row.cells)
+        self.listing.rows.append(row)
+        return True
+
+    def sort(self, row: Row) -> None:
+        """Take a row as an item, or leave it out and say why; a blank row is neither."""
+        cells = list(self._filled(row))
+        if not cells:
+            return
+        self.used.update(row.cells)
+        why = self._why_not(row, cells)
+        if why:
+            self.listing.left_out[row.number] = why
+        else:
+            self.listing.rows.append(row)
+
+    def close(self) -> None:
+        """Say what a person should know of the table as a whole."""
+        listing = self.listing
+        if not listing.rows:
+            listing.says.append(f"{_place(listing)} has headings and no rows of items")
+        if stray := sorted(self.used - self.headed):
+            letters = ", ".join(map(column_letters, stray))
+            listing.says.append(
+                f"{_place(listing)}: what stands in column {letters} has no heading and was left alone"
+            )
+
+    def _filled(self, row: Row) -> Iterator[tuple[str | None, Value]]:
+        for number, name in self.fields.items():
+            value = row.cells.get(number)
+            if value is not None and not _is_blank(value):
+                yield name, value
+
+    def _why_not(self, row: Row, cells: list[tuple[str | None, Value]]) -> str:
+        """Why a row is no item; empty when it is one."""
+        texts = [text for _, value in cells if (text := text_of(value))]
+        given = {name for name, _ in cells if name}
+        if (
+            row.number in self.totals
+            or any(map(is_total, texts))
+            or all(_is_sum(value) for _, value in cells)
+        ):
+            return "it is a row of totals"
+        if texts and is_note(texts[0]) and len(cells) <= 2:
+            return f"it is a note: '{_short(texts[0])}'"
+        if self.listing.role == "lifts":
+            item = "lift" in given and len(given) > 1
+        else:
+            item = self._is_item(cells, given)
+        said = " and ".join(f"'{_short(str(text))}'" for text in texts[:2]) or "a number"
+        return "" if item else f"it holds only {said}, which is no item"
+
+    def _is_item(self, cells: list[tuple[str | None, Value]], given: set[str]) -> bool:
+        if len(cells) > 1 and (given.intersection(TELLING) or "kind" in given or len(cells) >= self.enough):
+            return True
+        return any(
+            name in ("kind", "description", "type") and kinds_in(text_of(value))
+            for name, value in cells
+            if name
+        )
+
+
+@lru_cache(maxsize=4096)
+def _names_item(text: str) -> bool:
+    return bool(kinds_in(text)) and not is_total(text) and not is_note(text)
+
+
+def _is_blank(value: Value) -> bool:
+    if isinstance(value, Formula):
+        return value.calculated and (value.result is None or value.result == "")
+    return isinstance(value, str) and not value.strip()
+
+
+def _is_sum(value: Value) -> bool:
+    return isinstance(value, Formula) and _SUM.match(value.text) is not None
+
+
+def _place(listing: Listing) -> str:
+    return f"the table under row {listing.header_rows[-1]} of sheet '{listing.sheet}'"
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 40 else f"{text[:37]}..."

@@ -1,0 +1,61 @@
+"""Words in cells: the kinds of hardware a text names, and texts that name no item at all."""
+
+from __future__ import annotations
+
+import re
+from functools import cache, lru_cache
+
+from rigxl.hardware import kind_words
+
+_BETWEEN = re.compile(r"[^\w✓✔]+")
+_TOTAL = re.compile(r"(sub|grand )?[ -]?(total|sum)s?\b", re.IGNORECASE)
+_NOTE = re.compile(
+    r"(notes?|n\.?b\.?|remarks?|prepared|checked|approved|issued|revision)\b|\*|\(\d", re.IGNORECASE
+)
+LONGEST_NAME = 80
+
+
+@lru_cache(maxsize=8192)
+def kinds_in(text: str) -> tuple[str, ...]:
+    """The kinds a text names, the longest phrase first; a word within a longer phrase names nothing itself.
+
+    >>> kinds_in("Bow shackles, screw pin"), kinds_in("Tag line")
+    (('shackle',), ())
+    """
+    words = f" {singular(text)} "
+    found = []
+    for phrase, kind in _phrases():
+        if phrase in words:
+            found.append(kind)
+            words = words.replace(phrase, " | ")
+    return tuple(dict.fromkeys(found))
+
+
+def singular(text: str) -> str:
+    """A text in lower case, its words apart by one space and in the singular.
+
+    >>> singular("Eye-bolts  (Shoulder)")
+    'eye bolt shoulder'
+    """
+    words = _BETWEEN.sub(" ", text.casefold()).split()
+    return " ".join(word[:-1] if len(word) > 3 and word[-1] == "s" != word[-2] else word for word in words)
+
+
+def normal(text: str) -> str:
+    """A word or phrase in the spelling that lists of choices use."""
+    return " ".join(_BETWEEN.sub(" ", text.casefold()).split())
+
+
+def is_total(text: str) -> bool:
+    """Whether a text begins a row of totals."""
+    return _TOTAL.match(text.strip()) is not None
+
+
+def is_note(text: str) -> bool:
+    """Whether a text is a note or signature under a table, not the name of an item."""
+    return len(text) > LONGEST_NAME or _NOTE.match(text.strip()) is not None
+
+
+@cache
+def _phrases() -> tuple[tuple[str, str], ...]:
+    return tuple((f" {singular(word)} ", kind) for word, kind in kind_words().items())
