@@ -33,7 +33,6 @@ WORDS = (
     "pear-shaped link",
     "weldless link",
     "round ring",
-    "lifting ring",
     "collecting ring",
     "gathering ring",
     "end link",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 from rigxl.items import FAIL, Finding, Item, Rule
 from rigxl.mechanics.legs import VERTICAL_WITHIN_DEG
@@ -20,6 +21,7 @@ IN_LINE = Rule(
 _WORD = re.compile(r"[^\W_]+")
 
 
+@lru_cache(maxsize=4096)
 def words(*cells: str | None) -> str:
     """The words of some cells in lower case, one space around each, other marks dropped.
 
