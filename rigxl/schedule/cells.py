@@ -7,6 +7,7 @@ are read once.
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
@@ -33,9 +34,7 @@ from rigxl.workbook.values import CellError, Formula, Value
 ALL_LEGS = -1
 """What 'all' or 'equalised' reads as, until the number of legs is known."""
 
-_ALL = frozenset(
-    "all, all legs, all of them, every leg, equalised, equalized, equalised legs, equalized legs".split(", ")
-)
+_ALL = re.compile("(all|every|equali[sz]ed)( legs?)?( equali[sz]ed)?")
 _NUMBERS: dict[str, Callable[[Any, str | None, Habits], Reading]] = {
     "force": read_force,
     "length": read_length,
@@ -45,6 +44,7 @@ _NUMBERS: dict[str, Callable[[Any, str | None, Habits], Reading]] = {
     "count": read_count,
     "carrying": read_count,
 }
+_FIGURE = re.compile("[0-9]")  # no way of saying that a thing is not known has one
 REMEMBERED = frozenset({float, str, dt.datetime})
 _KEEPS_UNIT = frozenset({"force", "length", "temperature"})
 _FROM_HORIZONTAL = {
@@ -54,7 +54,7 @@ _FROM_HORIZONTAL = {
 
 
 class Told(NamedTuple):
-    """What to do besides setting the value: say a problem or an assumption, or give words to another field."""
+    """What to do besides setting the value: say a problem or an assumption, lend words to another field."""
 
     problem: str = ""
     note: str = ""
@@ -118,7 +118,7 @@ class Reader(dict[Any, Outcome]):
             cell = cell.strip()
             if not cell:
                 return NOTHING
-            if is_not_known(cell):
+            if not _FIGURE.search(cell) and is_not_known(cell):
                 return NOTHING if field.name in FREE else self._not_known(cell)
         try:
             return self._as_field(cell)
@@ -151,7 +151,7 @@ class Reader(dict[Any, Outcome]):
 
     def _number(self, cell: float | str) -> Outcome:
         field = self.field
-        if field.read == "carrying" and isinstance(cell, str) and normal(cell) in _ALL:
+        if field.read == "carrying" and isinstance(cell, str) and _ALL.fullmatch(normal(cell)):
             return Outcome(ALL_LEGS, told=Told())
         reading = _NUMBERS[field.read](cell, self._unit, self._habits)
         value: float = reading.value

@@ -12,9 +12,9 @@ import re
 from rigxl.errors import UnreadableError
 
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_FULL = frozenset(
-    ("january", "february", "march", "april", "may", "june", "july", "august", "september", "october")
-    + ("november", "december")
+_FULL = re.compile(
+    "jan(uary)?|feb(ruary)?|mar(ch)?|apr(il)?|may|june?|july?|aug(ust)?|sept?(ember)?|oct(ober)?|nov(ember)?|"
+    "dec(ember)?"
 )
 _ISO = re.compile(r"(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ]\d{2}:\d{2}(?::\d{2}(?:\.\d+)?)?Z?)?")
 _DAY_FIRST = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[-/. ]+([a-z]+)\.?[-/., ]+(\d{4})", re.IGNORECASE)
@@ -46,7 +46,7 @@ def read_day(text: str) -> dt.date:
 
 def _month(word: str) -> int:
     name = word.lower()
-    if name[:3] in _MONTHS and (name in _MONTHS or name == "sept" or name in _FULL):
+    if _FULL.fullmatch(name):
         return _MONTHS.index(name[:3]) + 1
     raise ValueError(word)
 

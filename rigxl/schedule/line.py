@@ -9,6 +9,8 @@ from rigxl.items import Item
 from rigxl.schedule.listing import Listing
 from rigxl.workbook.values import Value, cell_name
 
+NOT_MOVED: dict[str, str] = {}
+
 
 class Where(Mapping[str, str]):
     """The address of the cell behind each field of one row, worked out when asked for."""
@@ -20,7 +22,7 @@ class Where(Mapping[str, str]):
         self._row = row
         self._columns = columns
         self._cells = cells
-        self._moved: dict[str, str] = {}
+        self._moved: dict[str, str] = NOT_MOVED
 
     def __getitem__(self, name: str) -> str:
         if name in self._moved:
@@ -44,7 +46,7 @@ class Where(Mapping[str, str]):
 
     def move(self, name: str, cell: str) -> None:
         """A field's value stands in another cell than its own column's."""
-        self._moved[name] = cell
+        self._moved = {**self._moved, name: cell}
 
 
 @dataclass(slots=True)

@@ -94,9 +94,8 @@ def _text(value: Value) -> str:
 
 def _places(cells: Sequence[str]) -> dict[str, int] | None:
     """Where each heading of the mapping stands; None when this is no mapping."""
-    places = {
-        cell.strip().lower(): place for place, cell in enumerate(cells) if cell.strip().lower() in _HEADINGS
-    }
+    names = [cell.strip().lower() for cell in cells]
+    places = {name: place for place, name in enumerate(names) if name in _HEADINGS}
     return places if "field" in places and ("heading" in places or "column" in places) else None
 
 
@@ -105,7 +104,7 @@ def _mapping(lines: Iterable[tuple[str, Sequence[str]]], name: str) -> Mapping:
     places = _places(filled[0][1]) if filled else None
     if places is None:
         raise InputError(
-            f"{name} is no mapping: its first row must name the columns sheet, column, heading, field and unit"
+            f"{name} is no mapping: its first row must name its columns: sheet, column, heading, field, unit"
         )
     choices = []
     for where, cells in filled[1:]:

@@ -97,7 +97,7 @@ class _Plan:
                     if column in spread:
                         where.move(target, address(name, spread[column][1], column))
             units = item.units
-            masses: list[str] = []
+            masses: tuple[str, ...] = ()
             pattern = ""
             for column, target, reader in single:
                 cell = cells.get(column)
@@ -110,12 +110,13 @@ class _Plan:
                     if unit:
                         units[target] = unit
                         if by_gravity:
-                            masses.append(target)
+                            masses += (target,)
                 else:
-                    pattern = _tell(line, target, where[target], outcome) or pattern
+                    pattern = _tell(line, target, outcome) or pattern
             if masses:
-                key = tuple(masses)
-                item.by_gravity = masses_known.get(key) or masses_known.setdefault(key, frozenset(key))
+                item.by_gravity = masses_known.get(masses) or masses_known.setdefault(
+                    masses, frozenset(masses)
+                )
             if self.several:
                 self._several(line, cells)
             if item.kind is None:
@@ -149,16 +150,16 @@ class _Plan:
                 _one_angle(line, target, [(cell, outcome) for cell, _, outcome in filled])
 
 
-def _tell(line: Line, target: str, cell: str, outcome: Outcome) -> str:
+def _tell(line: Line, target: str, outcome: Outcome) -> str:
     """Set a value that comes with a sentence; what the cell says for another field is handed back."""
     told = outcome.told
     assert told is not None
     if told.problem:
-        line.item.problems[target] = cell + told.problem
+        line.item.problems[target] = line.cells[target] + told.problem
         return ""
     setattr(line.item, target, outcome.value)
     if told.note:
-        line.notes += (f"{cell}: {told.note}",)
+        line.notes += (f"{line.cells[target]}: {told.note}",)
     return told.aside
 
 
@@ -194,7 +195,7 @@ def _one_angle(line: Line, target: str, given: list[tuple[str, Outcome]]) -> Non
 
 
 def _kind_from_words(line: Line) -> str:
-    """Without a kind, the one kind that the type or else the description names; the words also tell the type."""
+    """Without a kind, the one kind that the type or else the description names; its words tell the type."""
     item = line.item
     if "kind" in item.problems:
         return ""
