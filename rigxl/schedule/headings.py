@@ -16,7 +16,15 @@ from typing import NamedTuple
 
 from rigxl.errors import AmbiguousUnitError, RigxlError
 from rigxl.schedule.fields import FIELD
-from rigxl.schedule.spellings import ABBREVIATIONS, GROUP_WORDS, MORE_THAN_ONE, NOT_READ, SPELLINGS
+from rigxl.schedule.spellings import (
+    ABBREVIATIONS,
+    GROUP_WORDS,
+    MORE_THAN_ONE,
+    NOT_READ,
+    RESULT,
+    SPELLINGS,
+    WORKED,
+)
 from rigxl.units import read_angle, read_force, read_length, read_temperature, split_header
 
 
@@ -76,6 +84,8 @@ def hear(heading: str) -> Heard:
     Args:
         heading: As typed, with its unit: ``WLL (t)``, ``No. of legs``, ``Angle from vertical [deg]``.
     """
+    if heading.lower().startswith(WORKED):
+        return Heard(why=RESULT)
     label, unit = split_header(heading)
     known = _known()
     found = known.get(plain(label))

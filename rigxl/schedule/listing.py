@@ -25,6 +25,11 @@ class Column(NamedTuple):
         """The column as the spreadsheet shows it."""
         return column_letters(self.number)
 
+    @property
+    def is_open(self) -> bool:
+        """Whether it is not used and nothing is known of it for sure: somebody should look."""
+        return not (self.field or self.ours or self.chosen) and (bool(self.proposals) or not self.why)
+
 
 @dataclass(slots=True)
 class Listing:
@@ -45,14 +50,29 @@ class Listing:
         return frozenset(column.field for column in self.columns if column.field)
 
     @property
-    def first_row(self) -> int | None:
-        """The first row of items."""
-        return self.rows[0].number if self.rows else None
+    def header_row(self) -> int:
+        """The row right above the items: the last row of headings."""
+        return self.header_rows[-1]
 
     @property
-    def last_row(self) -> int | None:
-        """The last row of items."""
-        return self.rows[-1].number if self.rows else None
+    def first_column(self) -> int:
+        """The first column that has a heading."""
+        return self.columns[0].number
+
+    @property
+    def last_column(self) -> int:
+        """The last column that has a heading and is not one of ours."""
+        return max((column.number for column in self.columns if not column.ours), default=0)
+
+    @property
+    def first_row(self) -> int:
+        """The first row of items; 0 where there are none."""
+        return self.rows[0].number if self.rows else 0
+
+    @property
+    def last_row(self) -> int:
+        """The last row of items; 0 where there are none."""
+        return self.rows[-1].number if self.rows else 0
 
     def column_of(self, name: str) -> int | None:
         """The first column that gives a field."""

@@ -30,7 +30,7 @@ class SheetFound:
     name: str
     role: str
     why: str = ""
-    listings: list[Listing] = field(default_factory=list)
+    tables: list[Listing] = field(default_factory=list)
     hidden: bool = False
 
 
@@ -41,14 +41,14 @@ class Understood:
     sheets: list[SheetFound]
 
     @property
-    def listings(self) -> Iterator[Listing]:
+    def tables(self) -> Iterator[Listing]:
         """Every table that is read, sheet by sheet."""
-        return (listing for sheet in self.sheets for listing in sheet.listings)
+        return (table for sheet in self.sheets for table in sheet.tables)
 
     @property
     def says(self) -> list[str]:
         """What a person should know of the tables as a whole."""
-        return [sentence for listing in self.listings for sentence in listing.says]
+        return [sentence for table in self.tables for sentence in table.says]
 
 
 def understand(book: Book, mapping: Mapping | None = None) -> Understood:
@@ -72,15 +72,15 @@ def understand(book: Book, mapping: Mapping | None = None) -> Understood:
         for sheet in book.sheets
     ]
     _refuse_unfollowed(found, [one for one in choices if one.where not in followed])
-    with_lifts = any(listing.role == "lifts" for sheet in found for listing in sheet.listings)
-    for sheet_found in found:
-        for listing in sheet_found.listings:
-            if with_lifts and listing.role == "schedule" and "lift" in listing.fields:
-                listing.role = "hardware"
-        if sheet_found.listings:
-            roles = [listing.role for listing in sheet_found.listings]
-            sheet_found.role = next((role for role in roles if role != "lifts"), "lifts")
-    return Understood(found)
+    understood = Understood(found)
+    if any(table.role == "lifts" for table in understood.tables):
+        for table in understood.tables:
+            if table.role == "schedule" and "lift" in table.fields:
+                table.role = "hardware"
+    for one in found:
+        if one.tables:
+            one.role = next((table.role for table in one.tables if table.role != "lifts"), "lifts")
+    return understood
 
 
 def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> SheetFound:
@@ -189,8 +189,8 @@ def _refuse_unfollowed(found: list[SheetFound], left: list[Choice]) -> None:
             column
             for sheet in found
             if choice.concerns(sheet.name)
-            for listing in sheet.listings
-            for column in listing.columns
+            for table in sheet.tables
+            for column in table.columns
         ]
         if any(_meets(choice, column) for column in columns):
             continue  # an earlier choice decided the same column

@@ -34,7 +34,7 @@ def lines(book: Book, understood: Understood, habits: Habits = Habits()) -> list
     sheets = {sheet.name: sheet for sheet in book.sheets}
     read: list[Line] = []
     lifts: list[Line] = []
-    for listing in understood.listings:
+    for listing in understood.tables:
         found = _Plan(sheets[listing.sheet], listing, habits).lines()
         (lifts if listing.role == "lifts" else read).extend(found)
     for line in read + lifts:

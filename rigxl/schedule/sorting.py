@@ -54,9 +54,9 @@ class Sorter:
     def sort(self, row: Row) -> None:
         """Take a row as an item, or leave it out and say why; a blank row is neither."""
         cells = list(self._filled(row))
-        if not cells:
-            return
         self.used.update(row.cells)
+        if not any(name for name, _ in cells) and all(isinstance(value, Formula) for _, value in cells):
+            return  # blank but for what the sheet would work out
         why = self._why_not(row, cells)
         if why:
             self.listing.left_out[row.number] = why
@@ -100,7 +100,7 @@ class Sorter:
         return "" if item else f"it holds only {said}, which is no item"
 
     def _is_item(self, cells: list[tuple[str | None, Value]], given: set[str]) -> bool:
-        if len(cells) > 1 and (given.intersection(TELLING) or "kind" in given or len(cells) >= self.enough):
+        if len(cells) > 1 and (given.intersection(TELLING) or "kind" in given or len(given) >= self.enough):
             return True
         return any(
             name in ("kind", "description", "type") and kinds_in(text_of(value))
