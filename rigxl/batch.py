@@ -13,7 +13,6 @@ from rigxl.errors import InputError, RigxlError
 from rigxl.schedule import report
 from rigxl.schedule.check import Checked, check_book
 from rigxl.schedule.map import Mapping, read_mapping
-from rigxl.schedule.mark import mark_checked
 from rigxl.workbook.book import read_book
 from rigxl.workbook.guard import Limits
 from rigxl.workbook.values import column_number
@@ -149,6 +148,8 @@ def _check(
 def _mark(checked: Checked, options: Options, at: int | None, limits: Limits) -> str | None:
     if not options.mark or not checked.rows:
         return None
+    from rigxl.schedule.mark import mark_checked
+
     path = checked.book.path
     target = target_for(path, options)
     outcome = mark_checked(checked, target, in_place=options.in_place, at=at, limits=limits)

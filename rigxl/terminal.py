@@ -116,7 +116,12 @@ def checked(done: Checked, marked: str | None) -> None:
     for sheet in done.understood.sheets:
         if sheet.role == "other":
             out.print(f"sheet '{sheet.name}' was left alone: {sheet.why}")
-        unmapped = [c.heading for t in sheet.tables for c in t.columns if c.field is None and not c.ours]
+        unmapped = [
+            column.heading
+            for listing in sheet.listings
+            for column in listing.columns
+            if not (column.field or column.ours or column.chosen)
+        ]
         if unmapped:
             out.print(f"sheet '{sheet.name}': columns not used: {', '.join(unmapped)}")
     for said in done.said:
@@ -217,16 +222,23 @@ def columns(file: Path, described: Any) -> None:
     for sheet in described["sheets"]:
         out.print(f"sheet '{sheet['name']}': {sheet['role']}{', ' + sheet['why'] if sheet['why'] else ''}")
         for table in sheet["tables"]:
+            headings = " and ".join(str(row) for row in table["header_rows"])
             grid = Grid(
-                title=f"rows {table['first_row']} to {table['last_row']}, headings in row {table['header_row']}"
+                title=f"{table['role']}, headings in row {headings}, {table['items']} rows of items",
+                title_justify="left",
             )
             for heading in ("column", "heading", "understood as", "unit", "note"):
                 grid.add_column(heading, overflow="fold")
             for column in table["columns"]:
-                grid.add_row(
-                    column["letter"], column["heading"], column["field"] or "not used", column["unit"] or "", column["note"]
-                )  # fmt: skip
+                understood = "ours" if column["ours"] else column["title"] or "not used"
+                perhaps = f"perhaps {', '.join(column['proposals'])}?" if column["proposals"] else ""
+                note = "; ".join(part for part in (column["why"], perhaps) if part)
+                grid.add_row(column["column"], column["heading"], understood, column["unit"] or "", note)
             out.print(grid)
+            for left in table["left_out"]:
+                out.print(f"  row {left['row']} left out: {left['why']}")
+            for said in table["says"]:
+                out.print(f"  {said}")
 
 
 def doctor(found: Any) -> None:

@@ -24,8 +24,8 @@ MAY_IMPORT = {
     "rules": WORDS | {"hardware", "checks"},
     "workbook": {"errors"},
     "schedule": WORDS | {"mechanics", "criteria", "hardware", "checks", "workbook"},
-    "templates": WORDS | {"mechanics", "criteria", "hardware", "schedule"},
-    "samples": WORDS | {"criteria", "schedule"},
+    "templates": WORDS | {"mechanics", "criteria", "hardware", "checks", "schedule", "workbook"},
+    "samples": WORDS | {"criteria", "schedule", "templates"},
     "terminal": WORDS | {"functions", "rules", "schedule"},
     "batch": WORDS | {"criteria", "schedule", "workbook", "terminal"},
 }

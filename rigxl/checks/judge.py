@@ -130,12 +130,8 @@ def _worked(judged: Judged, needed: float, spent: float, unit: str) -> str:
 
 
 def _remedy(judged: Judged, kind: Kind, needed: float, unit: str) -> str:
-    item = judged.item
     remedy = f"a rated load of {show_force(needed, unit)} or more"
-    grade = rating.grade_of(item.grade)
-    for table in kind.tables(item):
-        if not table.rated or (grade and table.grade and rating.grade_of(table.grade) != grade):
-            continue
+    for table in rating.tables_for(judged.item, kind):
         row = table.smallest(needed)
         if row is not None:
             remedy += f", such as {table.size(row)} of {table.name} ({table.source.cited})"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from rigxl.hardware import Kind
@@ -42,6 +43,7 @@ class Listing(NamedTuple):
         return f"{show_force(self.newtons, self.table.rated_in)} ({self.table.source.cited})"
 
 
+@lru_cache(maxsize=1024)
 def grade_of(text: str | None) -> str:
     """A grade without its trimmings: ``Grade 80``, ``G8`` and ``T(8)`` are 80.
 
@@ -55,19 +57,21 @@ def grade_of(text: str | None) -> str:
     return plain.upper()
 
 
+def tables_for(item: Item, kind: Kind) -> list[Table[Any]]:
+    """The rated tables that are for an item: where it states a grade, and the kind has graded tables, only those."""
+    tables = [table for table in kind.tables(item) if table.rated]
+    grade = grade_of(item.grade)
+    if not grade or not any(table.grade for table in tables):
+        return tables
+    return [table for table in tables if grade_of(table.grade) == grade]
+
+
 def listings(item: Item, kind: Kind) -> list[Listing]:
-    """Every published rating for the item's size, in the tables its kind says are for it."""
+    """Every published rating for the item's size, in the tables that are for it."""
     if item.size is None:
         return []
-    grade = grade_of(item.grade)
-    found = []
-    for table in kind.tables(item):
-        if not table.rated or (grade and table.grade and grade_of(table.grade) != grade):
-            continue
-        row = table.get(item.size.name)
-        if row is not None:
-            found.append(Listing(table, table.rating(row)))
-    return found
+    rows = ((table, table.get(item.size.name)) for table in tables_for(item, kind))
+    return [Listing(table, table.rating(row)) for table, row in rows if row is not None]
 
 
 def rated(item: Item, kind: Kind) -> tuple[float | None, list[Finding]]:
@@ -96,8 +100,7 @@ def rated(item: Item, kind: Kind) -> tuple[float | None, list[Finding]]:
 def _nothing_listed(item: Item, kind: Kind) -> Finding:
     if item.size is None:
         return NOT_KNOWN.holds("no rated load is given", "fill in the rated load (WLL) marked on the piece")
-    tables = [table for table in kind.tables(item) if table.rated]
-    lists = "; ".join(f"{table.name}: {', '.join(table.sizes)}" for table in tables[:2])
+    lists = "; ".join(f"{table.name}: {', '.join(table.sizes)}" for table in tables_for(item, kind)[:2])
     return SIZE.holds(
         f"no rated load is given, and size '{item.size.said}' is not listed ({lists or 'no table for this kind'})",
         "fill in the rated load marked on the piece, or a listed size",

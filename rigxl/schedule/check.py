@@ -1,8 +1,4 @@
-"""A schedule checked: its workbook read, its columns understood, every line judged.
-
->>> from rigxl.schedule.check import check_workbook
->>> checked = check_workbook("sample_workbooks/small.xlsx")  # doctest: +SKIP
-"""
+"""A schedule checked: its workbook read, its columns understood, every line judged."""
 
 from __future__ import annotations
 
@@ -22,7 +18,8 @@ from rigxl.schedule import criteria_sheet
 from rigxl.schedule.map import Mapping as ColumnMapping
 from rigxl.schedule.map import Understood, understand
 from rigxl.schedule.read import Line, lines
-from rigxl.workbook.book import Book, read_book
+from rigxl.workbook.book import read_book
+from rigxl.workbook.contents import Book
 from rigxl.workbook.guard import Limits
 
 if TYPE_CHECKING:
@@ -144,7 +141,7 @@ def check_book(
         for line in lines(book, understood, ground.habits)
         if not sheets or line.sheet in sheets
     ]
-    checked = Checked(book, understood, ground, rows, list(book.warnings))
+    checked = Checked(book, understood, ground, rows, [*book.warnings, *understood.says])
     for members in checked.lifts.values():
         _mark_weakest(members)
     if not rows:

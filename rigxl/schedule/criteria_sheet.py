@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from rigxl.criteria import Criteria
 from rigxl.errors import InputError
-from rigxl.workbook.book import Sheet
+from rigxl.workbook.contents import Sheet
 from rigxl.workbook.values import CellError, Formula, Row, Value, cell_name
 
 HEADINGS = frozenset({"setting", "criterion", "criteria", "name"})

@@ -72,12 +72,11 @@ def sheet_marks(checked: Checked, at: int | None = None) -> Iterator[SheetMarks]
             continue
         unit = _unit(rows)
         blocks = []
-        for table in sheet.tables:
-            cells = {
-                row.row: _cells(row, unit) for row in rows if table.first_row <= row.row <= table.last_row
-            }
+        for listing in sheet.listings:
+            cells = {row.row: _cells(row, unit) for row in rows if row.line.listing is listing}
             if cells:
-                blocks.append(Block(table.header_row, table.first_column, table.last_column, cells))
+                columns = [column.number for column in listing.columns if not column.ours]
+                blocks.append(Block(listing.header_rows[-1], min(columns), max(columns), cells))
         yield SheetMarks(sheet.name, _columns(unit), tuple(blocks), 0, ROWS_LOOK, at)
 
 
