@@ -1,8 +1,8 @@
 """One line of a schedule, and what a rule says of it.
 
-An Item holds what was understood of a row, in N, mm, degrees and plain ratios. What is not there is None.
-A cell that is there but cannot be used stands in ``problems`` by field, with a sentence, and its field
-is None: a rule that needs the field holds the row, a rule that does not need it never looks.
+An Item holds what was understood of a row, in N, mm, N·mm, degrees and plain ratios. What is not there is
+None. A cell that is there but cannot be used stands in ``problems`` by field, with a sentence, and its
+field is None: a rule that needs the field holds the row, a rule that does not need it never looks.
 """
 
 from __future__ import annotations
@@ -52,12 +52,30 @@ class Item:
     loading_angle_deg: float | None = None
     plane: str | None = None
     rated_included_angle_deg: float | None = None
+    rated_angle_deg: float | None = None
+    turns_under_load: bool | None = None
     temperature: float | None = None
     margin: float | None = None
     edge_protection: bool | None = None
     seated: bool | None = None
     latch: bool | None = None
     secured: bool | None = None
+    ends: str | None = None
+    full_thread: bool | None = None
+    thread_engagement: float | None = None
+    torque: float | None = None
+    stated_torque: float | None = None
+    engineered: str | None = None
+    # a rope ended in clips
+    rope: str | None = None
+    rope_diameter: float | None = None
+    breaking_strength: float | None = None
+    service: str | None = None
+    design_factor: float | None = None
+    clip_count: int | None = None
+    clip_spacing: float | None = None
+    turnback: float | None = None
+    saddle: str | None = None
     # fit
     pin: float | None = None
     hole: float | None = None

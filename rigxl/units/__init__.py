@@ -13,7 +13,7 @@ from typing import Annotated
 
 from rigxl.units.figures import Habits
 from rigxl.units.headers import is_not_known, is_unit, split_header
-from rigxl.units.names import FORCE_UNITS, LENGTH_UNITS, unit_name
+from rigxl.units.names import FORCE_UNITS, LENGTH_UNITS, TORQUE_UNITS, unit_name
 from rigxl.units.readings import (
     Reading,
     read_angle,
@@ -22,8 +22,9 @@ from rigxl.units.readings import (
     read_length,
     read_ratio,
     read_temperature,
+    read_torque,
 )
-from rigxl.units.showing import convert_load, show_force, show_length, show_pair, to_unit
+from rigxl.units.showing import convert_load, show_force, show_length, show_pair, show_torque, to_unit
 from rigxl.units.sizes import Size, read_size
 
 Force = Annotated[float, "N"]
@@ -37,6 +38,7 @@ Count = Annotated[float, "count"]
 __all__ = [
     "FORCE_UNITS",
     "LENGTH_UNITS",
+    "TORQUE_UNITS",
     "Angle",
     "Count",
     "Force",
@@ -57,9 +59,11 @@ __all__ = [
     "read_ratio",
     "read_size",
     "read_temperature",
+    "read_torque",
     "show_force",
     "show_length",
     "show_pair",
+    "show_torque",
     "split_header",
     "to_unit",
     "unit_name",

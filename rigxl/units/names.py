@@ -27,8 +27,9 @@ class Unit(NamedTuple):
 
     Attributes:
         name: Canonical spelling.
-        measure: What it measures: force, mass, length, angle, temperature, ratio or count.
-        factor: To N for a force, and for a mass under standard gravity; to mm, degrees or 1 for the rest.
+        measure: What it measures: force, mass, length, torque, angle, temperature, ratio or count.
+        factor: To N for a force, and for a mass under standard gravity; to mm, N·mm, degrees or 1 for
+            the rest.
         spellings: Everything that people write for it, apart by commas.
     """
 
@@ -103,6 +104,25 @@ UNITS = (
         "length",
         Decimal("304.8"),
         "ft in, ft/in, ft & in, feet inches, feet and inches, feet/inches",
+    ),
+    Unit(
+        "N·m",
+        "torque",
+        Decimal("1000"),
+        "N·m, N m, Nm, newton metre, newton metres, newton meter, newton meters",
+    ),
+    Unit(
+        "ft·lb",
+        "torque",
+        Decimal("1355.8179483314004"),
+        "ft·lb, ft lb, ft lbs, ft lbf, ftlb, ftlbs, lb·ft, lb ft, lbs ft, lbf ft, lbft, foot pound, "
+        "foot pounds, pound foot, pound feet",
+    ),
+    Unit(
+        "in·lb",
+        "torque",
+        Decimal("112.9848290276167"),
+        "in·lb, inch pound, inch pounds, lb·in, lb in, lbf in, pound inch, pound inches",
     ),
     Unit("deg", "angle", Decimal("1"), "deg, degs, degree, degrees, °"),
     # 180/pi to 40 places; pi as in OEIS A000796.
@@ -183,6 +203,10 @@ _JOINED = re.compile(r"(?<=[A-Za-z])[-_](?=[A-Za-z])")
 #: Canonical name of a force or mass unit to newtons; a mass counts under standard gravity.
 FORCE_UNITS: Mapping[str, float] = MappingProxyType(
     {unit.name: float(unit.factor) for unit in UNITS if unit.measure in ("force", "mass")}
+)
+#: Canonical name of a torque unit to N·mm.
+TORQUE_UNITS: Mapping[str, float] = MappingProxyType(
+    {unit.name: float(unit.factor) for unit in UNITS if unit.measure == "torque"}
 )
 #: Canonical name of a length unit to millimetres.
 LENGTH_UNITS: Mapping[str, float] = MappingProxyType(

@@ -32,7 +32,7 @@ class Reading(NamedTuple):
     """One cell as understood.
 
     Attributes:
-        value: In N, mm, degrees, degrees Celsius or 1.
+        value: In N, mm, N·mm, degrees, degrees Celsius or 1.
         unit: The unit as understood, in its canonical spelling.
         by_gravity: Whether a mass was read as a force, by standard gravity.
         said: The text as typed.
@@ -60,6 +60,7 @@ _QUANTITIES = {
     "length": _Quantity(
         "a length", ("length",), "write one value with its unit, such as 25 mm, 1 1/4 in or 5 ft 6 in"
     ),
+    "torque": _Quantity("a torque", ("torque",), "write one value with its unit, such as 65 ft lb or 90 N m"),
     "angle": _Quantity("an angle", ("angle",), "write one angle such as 60 deg", bare="deg"),
     "temperature": _Quantity(
         "a temperature", ("temperature",), "write one value with its unit, such as 60 °C or 140 °F"
@@ -83,7 +84,7 @@ _NUMBER_WORDS = {
 }  # fmt: skip
 _WORDS = re.compile(rf"({'|'.join(_NUMBER_WORDS)})(?![a-z])", re.IGNORECASE)
 _TO_ONE = re.compile(r"([0-9]+(?:[.,][0-9]+)?) ?: ?1")
-_UNIT_LIKE = re.compile(r"[A-Za-z°%'\"#./&() _-]+")
+_UNIT_LIKE = re.compile(r"[A-Za-z°%'\"#./&() _·-]+")
 
 
 def read_force(cell: str | float, unit: str | None = None, habits: Habits = UNDECLARED) -> Reading:
@@ -122,6 +123,17 @@ def read_angle(cell: str | float, unit: str | None = None, habits: Habits = UNDE
         habits: What the criteria say a decimal mark is.
     """
     return _read(cell, unit, habits, "angle")
+
+
+def read_torque(cell: str | float, unit: str | None = None, habits: Habits = UNDECLARED) -> Reading:
+    """A torque in N·mm.
+
+    Args:
+        cell: A text such as ``65 ft lb`` or ``90 N m``, or a number when the unit is in the header.
+        unit: The header's unit.
+        habits: What the criteria say a decimal mark is.
+    """
+    return _read(cell, unit, habits, "torque")
 
 
 def read_temperature(cell: str | float, unit: str | None = None, habits: Habits = UNDECLARED) -> Reading:

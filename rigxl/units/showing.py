@@ -73,6 +73,22 @@ def show_length(mm: float, unit: str) -> str:
     return f"{sign}{inches // 12}'-{_trim(f'{inches % 12:f}')}\""
 
 
+def show_torque(value: float, unit: str) -> str:
+    """A torque as text.
+
+    Args:
+        value: The torque, in N·mm.
+        unit: The unit to show it in, such as ``ft lb`` or ``N m``.
+
+    >>> show_torque(90_000, "N m")
+    '90 N·m'
+    """
+    found = find_unit(unit)
+    if found.measure != "torque":
+        raise UnknownUnitError(f"{unit!r} is no unit of torque: give one such as N m or ft lb")
+    return _show(_exact(value, found), found.name, 4)
+
+
 def show_pair(a: float, b: float, unit: str) -> tuple[str, str]:
     """Two forces as text, with enough figures to tell them apart when they differ.
 

@@ -43,6 +43,8 @@ from rigxl.units.names import UNITS, Unit
         ("Margin %", "Margin", "%"),
         ("Temp (°C)", "Temp", "°C"),
         ("WLL (t) at 60 deg", "WLL at 60 deg", "t"),
+        ("Torque N m", "Torque", "N m"),
+        ("Torque ft lb", "Torque", "ft lb"),
     ],
 )
 def test_a_unit_is_split_off(header: str, words: str, unit: str) -> None:
@@ -55,7 +57,7 @@ def test_a_unit_is_split_off(header: str, words: str, unit: str) -> None:
         "Weight", "Sling angle (from horizontal)", "Weight in total", "Date in", "Checked in", "In/Out",
         "Item #", "Drawing no", "Serial no.", "Qty (no)", "Grade T", "Grade (80)", "Test MT", "Class N",
         "Crane yard", "Notes (1)",
-        "Weight kg/lb", "Weight (kg/m)", "Weight kg/m", "Load per m", "Torque N m", "Torque ft lb",
+        "Weight kg/lb", "Weight (kg/m)", "Weight kg/m", "Load per m",
         "Capacity at 60 deg", "WLL @ 45°", "Weight (kg) (lb)", "Weight kg, lb", "kg", "(t)", "",
     ],
 )  # fmt: skip

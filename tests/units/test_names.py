@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from rigxl import units
 from rigxl.errors import AmbiguousUnitError, RigxlError, UnknownUnitError
-from rigxl.units import FORCE_UNITS, LENGTH_UNITS, Habits
+from rigxl.units import FORCE_UNITS, LENGTH_UNITS, TORQUE_UNITS, Habits
 from rigxl.units.names import SEVERAL, UNITS, look_up
 
 IN_PINT = {
@@ -20,7 +20,8 @@ IN_PINT = {
     "tf": "1000 * kilogram_force", "lbf": "pound_force", "kip": "kip", "short ton-force": "US_ton_force",
     "long ton-force": "UK_ton_force", "g": "gram", "kg": "kilogram", "t": "metric_ton", "oz": "ounce",
     "lb": "pound", "short ton": "short_ton", "long ton": "long_ton", "mm": "millimeter", "cm": "centimeter",
-    "m": "meter", "in": "inch", "ft": "foot", "yd": "yard",
+    "m": "meter", "in": "inch", "ft": "foot", "yd": "yard", "N·m": "newton * meter",
+    "ft·lb": "foot * pound_force", "in·lb": "inch * pound_force",
 }  # fmt: skip
 
 # Twelve figures: pint multiplies floats, so its own last figures are rounded.
@@ -40,7 +41,7 @@ def newtons(registry: pint.UnitRegistry[float], value: float, unit: str) -> floa
 
 
 def test_pint_judges_every_unit() -> None:
-    assert set(IN_PINT) == set(FORCE_UNITS) | set(LENGTH_UNITS)
+    assert set(IN_PINT) == set(FORCE_UNITS) | set(LENGTH_UNITS) | set(TORQUE_UNITS)
 
 
 @pytest.mark.parametrize("unit", FORCE_UNITS)
@@ -59,6 +60,15 @@ def test_lengths_as_pint_has_them(registry: pint.UnitRegistry[float], unit: str,
     expected = (value * registry(IN_PINT[unit])).to("millimeter").magnitude
     assert units.read_length(value, unit).value == pytest.approx(expected, rel=SAME)
     assert value * LENGTH_UNITS[unit] == pytest.approx(expected, rel=SAME)
+
+
+@pytest.mark.parametrize("unit", TORQUE_UNITS)
+@given(value=st.floats(1e-3, 1e7))
+def test_torques_as_pint_has_them(registry: pint.UnitRegistry[float], unit: str, value: float) -> None:
+    expected = (value * registry(IN_PINT[unit])).to("newton * millimeter").magnitude
+    assert units.read_torque(value, unit).value == pytest.approx(expected, rel=SAME)
+    assert units.read_torque(f"{value!r} {unit}").value == pytest.approx(expected, rel=SAME)
+    assert value * TORQUE_UNITS[unit] == pytest.approx(expected, rel=SAME)
 
 
 @given(st.floats(0, 360), st.floats(-200, 2000))
