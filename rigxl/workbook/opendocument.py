@@ -10,9 +10,9 @@ import datetime as dt
 import math
 import re
 from dataclasses import dataclass, field
-from xml.parsers import expat
 
 from rigxl.errors import WorkbookError
+from rigxl.workbook import splice
 from rigxl.workbook.guard import LAST_COLUMN, LAST_ROW, Budget
 from rigxl.workbook.values import Area, CellError, Formula, Plain, Row, Value
 
@@ -71,20 +71,12 @@ class _Reader:
         self.in_cell = self.in_line = False
 
     def read(self, content: bytes) -> list[OpenSheet]:
-        parser = expat.ParserCreate(namespace_separator=" ")
-        parser.buffer_text = True
+        parser = splice.new_parser("content.xml")
         parser.StartElementHandler = self.start
         parser.EndElementHandler = self.end
         parser.CharacterDataHandler = self.text
-        parser.StartDoctypeDeclHandler = self.doctype
-        try:
-            parser.Parse(content, True)
-        except expat.ExpatError as fault:
-            raise WorkbookError("damaged", f"content.xml is not well-formed XML ({fault})") from None
+        splice.parse(parser, splice.as_utf8(content, "content.xml").text, "content.xml")
         return self.sheets
-
-    def doctype(self, *_: object) -> None:
-        raise WorkbookError("doctype", "content.xml holds a document type, which no spreadsheet writes")
 
     def start(self, name: str, words: dict[str, str]) -> None:
         self.depth += 1

@@ -1,6 +1,6 @@
 """Compare a workbook before and after marking, by means of others: zipfile, ElementTree, openpyxl, calamine.
 
-Every function answers with a list of plain words, one for each fault; an empty list is a clean bill.
+Every function answers with plain words, one for each fault.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import zipfile
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
@@ -84,17 +84,33 @@ class Opened:
         return found
 
 
-def faults(before: Path, after: Path, *, readers: bool = True) -> list[str]:
-    """Everything that marking did wrong."""
+class Faults(NamedTuple):
+    """What marking did wrong, by kind; empty lists are a clean bill."""
+
+    entries: list[str]
+    lost: list[str]
+    structure: list[str]
+    read: list[str]
+
+    def all(self) -> list[str]:
+        return [*self.entries, *self.lost, *self.structure, *self.read]
+
+
+def faults(before: Path, after: Path, *, readers: bool = True) -> Faults:
+    """Everything that marking did wrong; what was amiss already is not counted again."""
     old, new = Opened(before), Opened(after)
     try:
-        found = [*entries(old, new), *lost(old, new), *structure(new)]
+        amiss = set(structure(old))
+        found = Faults(
+            list(entries(old, new)),
+            list(lost(old, new)),
+            [what for what in structure(new) if what not in amiss],
+            [],
+        )
     finally:
         old.close()
         new.close()
-    if readers:
-        found += read_differently(before, after)
-    return found
+    return found._replace(read=list(read_differently(before, after)) if readers else [])
 
 
 def entries(old: Opened, new: Opened) -> Iterator[str]:
