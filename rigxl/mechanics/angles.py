@@ -8,9 +8,10 @@ horizontal distance between two opposite picks, and the hook hangs over its midd
 from __future__ import annotations
 
 import math
+from typing import Annotated
 
 from rigxl.errors import OutOfRangeError
-from rigxl.mechanics.limits import at_most, number, positive, result
+from rigxl.mechanics.limits import at_least, at_most, number, positive, result
 from rigxl.units import Angle, Length, Ratio
 from rigxl.worksheet import AnyLength, worksheet
 
@@ -126,22 +127,62 @@ def load_angle_factor(angle: Angle) -> Ratio:
     return 1 / sine("angle", angle)
 
 
-def least_leg_length(spread: float, angle_deg: float) -> Length:
-    """The shortest leg that keeps the sling angle at least as steep as given: (spread / 2) / cos(angle).
+@worksheet("LEGLENGTHNEEDED", example=(2, 60), answer=2.0)
+def least_leg_length(spread: AnyLength, angle: Angle) -> Annotated[float, "as spread"]:
+    """Shortest leg that keeps a sling angle: (spread / 2) / cos(angle).
+
+    Args:
+        spread: Distance between two opposite picks, in any unit.
+        angle: Least sling angle wanted, from horizontal.
+
+    Refuses: a spread of 0 or less; an angle of 0 or less; 90 degrees, which no leg of a bridle reaches.
+
+    Source: plain geometry; V and L of US Army FM 5-125, 1995, p. 3-9.
 
     >>> round(least_leg_length(2000, 60), 6)
     2000.0
     """
-    return positive("spread", spread) / 2 / math.cos(_slanted(angle_deg))
+    return result("leg length", positive("spread", spread) / 2 / math.cos(_slanted(angle)))
 
 
-def least_height(spread: float, angle_deg: float) -> Length:
-    """The least height of the hook above the picks for a sling angle: (spread / 2) · tan(angle).
+@worksheet("HEADROOMNEEDED", example=(2, 45), answer=1.0)
+def least_height(spread: AnyLength, angle: Angle) -> Annotated[float, "as spread"]:
+    """Least height of the hook above the picks for a sling angle: (spread / 2) × tan(angle).
+
+    Args:
+        spread: Distance between two opposite picks, in any unit.
+        angle: Least sling angle wanted, from horizontal.
+
+    Refuses: a spread of 0 or less; an angle of 0 or less; 90 degrees, which no leg of a bridle reaches.
+
+    Source: plain geometry; V and L of US Army FM 5-125, 1995, p. 3-9.
 
     >>> round(least_height(2000, 45), 6)
     1000.0
     """
-    return positive("spread", spread) / 2 * math.tan(_slanted(angle_deg))
+    return result("height", positive("spread", spread) / 2 * math.tan(_slanted(angle)))
+
+
+@worksheet("DEVICENEEDED", example=(6, 1.5, 30), answer=True)
+def device_needed(spread: AnyLength, headroom: AnyLength, least_angle: Angle) -> bool:
+    """Whether the headroom is too little for the least sling angle, so that the lift wants a device.
+
+    True where headroom < (spread / 2) × tan(least angle).
+
+    Args:
+        spread: Distance between two opposite picks, in any unit.
+        headroom: Height there is between the picks and the hook, in the unit of the spread.
+        least_angle: Least sling angle allowed, from horizontal, such as 30 or 45.
+
+    Refuses: a spread or headroom of 0 or less; a least angle of 0 or less, or of 90 degrees.
+
+    Source: plain geometry; V and L of US Army FM 5-125, 1995, p. 3-9.
+
+    >>> device_needed(6, 1.5, 30), device_needed(6, 1.8, 30)
+    (True, False)
+    """
+    needed = least_height(spread, angle_from_horizontal("least_angle", least_angle))
+    return not at_least(positive("headroom", headroom), needed)
 
 
 def _angle(degrees: float) -> float:
