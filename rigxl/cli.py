@@ -210,10 +210,10 @@ def calc(name: str, arguments: tuple[str, ...]) -> None:
 def functions(name: str | None) -> None:
     """List the worksheet functions, or show the help of one by NAME."""
     from rigxl import terminal
-    from rigxl.functions import FUNCTIONS, find
+    from rigxl.functions import FUNCTIONS, spec
 
     if name:
-        terminal.function(find(name))
+        terminal.function(spec(name))
     else:
         terminal.functions(FUNCTIONS)
 

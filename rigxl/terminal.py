@@ -118,9 +118,9 @@ def checked(done: Checked, marked: str | None) -> None:
             out.print(f"sheet '{sheet.name}' was left alone: {sheet.why}")
         unmapped = [
             column.heading
-            for listing in sheet.listings
+            for listing in sheet.tables
             for column in listing.columns
-            if not (column.field or column.ours or column.chosen)
+            if column.is_open
         ]
         if unmapped:
             out.print(f"sheet '{sheet.name}': columns not used: {', '.join(unmapped)}")
@@ -161,8 +161,9 @@ def tables(kind: str, found: Sequence[Table[Any]], as_csv: bool) -> None:
     """The published tables of a kind, as printed."""
     from rich.table import Table as Grid
 
+    out = console()
     if not found:
-        console().print(
+        out.print(
             f"no published table of sizes is at hand for {kind}: the rating on the piece must be stated"
         )
     for one in found:
@@ -171,14 +172,14 @@ def tables(kind: str, found: Sequence[Table[Any]], as_csv: bool) -> None:
         if as_csv:
             csv_text(["table", "source", *headings], ([one.name, one.source.cited, *row] for row in cells))
             continue
-        grid = Grid(
-            title=f"{kind}: {one.name}{f', grade {one.grade}' if one.grade else ''}", caption=one.source.cited
-        )
+        out.print(f"{kind}: {one.name}{f', grade {one.grade}' if one.grade else ''}")
+        out.print(one.source.cited)
+        grid = Grid()
         for heading in headings:
             grid.add_column(heading.replace("_", " "), justify="right")
         for row in cells:
             grid.add_row(*row)
-        console().print(grid)
+        out.print(grid)
 
 
 def functions(found: Mapping[str, FunctionSpec]) -> None:
@@ -231,9 +232,9 @@ def columns(file: Path, described: Any) -> None:
                 grid.add_column(heading, overflow="fold")
             for column in table["columns"]:
                 understood = "ours" if column["ours"] else column["title"] or "not used"
-                perhaps = f"perhaps {', '.join(column['proposals'])}?" if column["proposals"] else ""
-                note = "; ".join(part for part in (column["why"], perhaps) if part)
-                grid.add_row(column["column"], column["heading"], understood, column["unit"] or "", note)
+                grid.add_row(
+                    column["letter"], column["heading"], understood, column["unit"] or "", column["note"]
+                )
             out.print(grid)
             for left in table["left_out"]:
                 out.print(f"  row {left['row']} left out: {left['why']}")

@@ -72,11 +72,10 @@ def sheet_marks(checked: Checked, at: int | None = None) -> Iterator[SheetMarks]
             continue
         unit = _unit(rows)
         blocks = []
-        for listing in sheet.listings:
+        for listing in sheet.tables:
             cells = {row.row: _cells(row, unit) for row in rows if row.line.listing is listing}
             if cells:
-                columns = [column.number for column in listing.columns if not column.ours]
-                blocks.append(Block(listing.header_rows[-1], min(columns), max(columns), cells))
+                blocks.append(Block(listing.header_row, listing.first_column, listing.last_column, cells))
         yield SheetMarks(sheet.name, _columns(unit), tuple(blocks), 0, ROWS_LOOK, at)
 
 

@@ -124,9 +124,9 @@ def _sheets(checked: Checked) -> Iterator[tuple[Row, bool]]:
     for sheet in checked.understood.sheets:
         unmapped = [
             f"'{column.heading}'"
-            for listing in sheet.listings
+            for listing in sheet.tables
             for column in listing.columns
-            if not (column.field or column.ours or column.chosen)
+            if column.is_open
         ]
         left = f"; columns not used: {', '.join(unmapped)}" if unmapped else ""
         yield _wide(f"{sheet.name}: {sheet.role}{', ' + sheet.why if sheet.why else ''}{left}", PLAIN)
