@@ -28,6 +28,7 @@ from rigxl.units import (
     read_ratio,
     read_size,
     read_temperature,
+    read_torque,
 )
 from rigxl.workbook.values import CellError, Formula, Value
 
@@ -41,12 +42,13 @@ _NUMBERS: dict[str, Callable[[Any, str | None, Habits], Reading]] = {
     "angle": read_angle,
     "ratio": read_ratio,
     "temperature": read_temperature,
+    "torque": read_torque,
     "count": read_count,
     "carrying": read_count,
 }
 _FIGURE = re.compile("[0-9]")  # no way of saying that a thing is not known has one
 REMEMBERED = frozenset({float, str, dt.datetime})
-_KEEPS_UNIT = frozenset({"force", "length", "temperature"})
+_KEEPS_UNIT = frozenset({"force", "length", "temperature", "torque"})
 _FROM_HORIZONTAL = {
     "angle_from_vertical": (from_vertical, "from vertical"),
     "included_angle": (from_included, "between the legs"),
@@ -90,7 +92,7 @@ class Reader(dict[Any, Outcome]):
     def __init__(self, field: Field, unit: str | None, habits: Habits) -> None:
         super().__init__()
         self.field = field
-        self._unit = unit
+        self.unit = unit
         self._habits = habits
 
     def __missing__(self, cell: float | str | dt.datetime) -> Outcome:
@@ -137,7 +139,7 @@ class Reader(dict[Any, Outcome]):
         if isinstance(cell, bool) and read != "yes/no" and "yes" not in self.field.words:
             return trouble(f": {_shown(cell)} is a yes or no, where the {self.field.plain} is wanted")
         if read == "size":
-            return Outcome(read_size(cell, self._unit, self._habits))  # type: ignore[arg-type]
+            return Outcome(read_size(cell, self.unit, self._habits))  # type: ignore[arg-type]
         if isinstance(cell, dt.datetime | dt.time):
             return trouble(
                 f": {_shown(cell)} is a date or time, where the {self.field.plain} is wanted: "
@@ -153,7 +155,7 @@ class Reader(dict[Any, Outcome]):
         field = self.field
         if field.read == "carrying" and isinstance(cell, str) and _ALL.fullmatch(normal(cell)):
             return Outcome(ALL_LEGS, told=Told())
-        reading = _NUMBERS[field.read](cell, self._unit, self._habits)
+        reading = _NUMBERS[field.read](cell, self.unit, self._habits)
         value: float = reading.value
         if field.name in _FROM_HORIZONTAL:
             convert, said = _FROM_HORIZONTAL[field.name]

@@ -102,6 +102,10 @@ PLANES = _words(
     across="across, across the plane, across the eye, out of plane, out, off plane, perpendicular, "
     "transverse, sideways, no, n",
 )
+SADDLES = _words(
+    live="live, live end, on live end, on the live end, live side, live part, standing part, yes, y, ok",
+    dead="dead, dead end, on dead end, on the dead end, dead side, dead part, no, n",
+)
 POSITIONS = _words(
     top="top, hook, crane hook, top hook, master, master link, main hook, collector, top of bridle, apex, "
     "at hook, on hook, at the hook, top shackle, head, above legs, load cell",
@@ -164,6 +168,9 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
               "or across it.", words=PLANES),
         Field("rated_included_angle_deg", "Rated included angle (deg)", "angle", "The included angle the "
               "maker rates a link or ring for.", FROM_AXIS),
+        Field("rated_angle_deg", "Rated up to an angle of (deg)", "angle", "The angle from its axis up to "
+              "which the maker rates a hoist ring.", FROM_AXIS),
+        Field("turns_under_load", "Turns under load", "yes/no", "Whether the item may turn when loaded."),
         Field("temperature", "Temperature (°C)", "temperature", "The temperature the item works at."),
         Field("margin", "Design margin (%)", "ratio", "The margin wanted for this row, in place of the "
               "one in the criteria.", NOT_NEGATIVE),
@@ -171,6 +178,28 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
         Field("seated", "Seated", "yes/no", "Whether a shoulder or pin is fully seated."),
         Field("latch", "Latch", "yes/no", "Whether a hook has a working latch."),
         Field("secured", "Secured", "yes/no", "Whether a pin is moused, or a turnbuckle locked."),
+        Field("ends", "Ends", "text", "The end fittings of a turnbuckle, such as jaw and eye."),
+        Field("full_thread", "Full thread engagement", "yes/no", "Whether the whole thread is engaged."),
+        Field("thread_engagement", "Thread engagement (mm)", "length", "The length of thread engaged.",
+              ABOVE_ZERO),
+        Field("torque", "Torque applied (N·m)", "torque", "The torque it was tightened to.", ABOVE_ZERO),
+        Field("stated_torque", "Torque stated (N·m)", "torque", "The torque the maker asks for.", ABOVE_ZERO),
+        Field("engineered", "Engineer's mark", "text", "The engineer's mark or drawing number of a device "
+              "made for the job."),
+    ),
+    "Rope and clips": (
+        Field("rope", "Rope", "text", "The construction and grade of the rope."),
+        Field("rope_diameter", "Rope diameter (mm)", "length", "The diameter of the rope.", ABOVE_ZERO),
+        Field("breaking_strength", "Breaking strength (kN)", "force", "Least breaking strength of the rope.",
+              ABOVE_ZERO),
+        Field("service", "Rope service", "text", "What the rope is used for, such as a guy or a hoist."),
+        Field("design_factor", "Design factor", "ratio", "Breaking strength over rated load.", ONE_OR_MORE),
+        Field("clip_count", "Clips", "count", "How many clips each end has.", ONE_OR_MORE),
+        Field("clip_spacing", "Clip spacing (mm)", "length", "The distance from clip to clip.", ABOVE_ZERO),
+        Field("turnback", "Turnback (mm)", "length", "The length of rope turned back at the eye.",
+              ABOVE_ZERO),
+        Field("saddle", "Saddle on", "choice", "Which end of the rope the saddles of clips sit on: live or "
+              "dead.", words=SADDLES),
     ),
     "Fit": (
         Field("pin", "Pin diameter (mm)", "length", "The diameter of the pin.", ABOVE_ZERO),

@@ -25,7 +25,7 @@ from rigxl.schedule.spellings import (
     SPELLINGS,
     WORKED,
 )
-from rigxl.units import read_angle, read_force, read_length, read_temperature, split_header
+from rigxl.units import read_angle, read_force, read_length, read_temperature, read_torque, split_header
 
 
 class Heard(NamedTuple):
@@ -40,7 +40,13 @@ class Heard(NamedTuple):
     """Whether a person decided it in a mapping."""
 
 
-MEASURED = {"force": read_force, "length": read_length, "angle": read_angle, "temperature": read_temperature}
+MEASURED = {
+    "force": read_force,
+    "length": read_length,
+    "angle": read_angle,
+    "temperature": read_temperature,
+    "torque": read_torque,
+}
 
 _ACRONYM = re.compile(r"\b(\w)\.(?=\w\b)")
 _NOT_WORD = re.compile(r"[^\w]+|_+")

@@ -16,6 +16,7 @@ from rigxl.schedule.listing import Column, Listing, text_of
 from rigxl.schedule.sorting import Sorter
 from rigxl.units import is_not_known, is_unit, unit_name
 from rigxl.workbook.contents import Sheet
+from rigxl.workbook.policy import is_ours
 from rigxl.workbook.values import Area, Row
 
 Hear: TypeAlias = Callable[[str], Heard]
@@ -69,11 +70,6 @@ def find_listings(sheet: Sheet, hear: Hear, decide: Callable[[Listing], None]) -
     for sorter in sorters:
         sorter.close()
     return found
-
-
-def is_ours(heading: str) -> bool:
-    """Whether a heading is of a column that rigxl itself adds."""
-    return heading.strip().lower().startswith("rigxl ")
 
 
 def _may_be_head(row: Row) -> bool:

@@ -13,12 +13,12 @@ from rigxl.schedule.listing import Column, Listing, text_of
 from rigxl.schedule.mapping import Choice, Mapping, is_mapping, mapping_on, read_mapping
 from rigxl.schedule.words import kinds_in
 from rigxl.workbook.contents import Book, Sheet
+from rigxl.workbook.policy import is_ours
 from rigxl.workbook.values import column_letters
 
 __all__ = ["Column", "Listing", "Mapping", "SheetFound", "Understood", "read_mapping", "understand"]
 
 CRITERIA_SHEET = "criteria"
-OURS = "rigxl "
 HARDWARE = frozenset({"kind", "size", "type", "grade", "rated_load", "position", "maker", "hitch"})
 LOOK_AHEAD = 50
 
@@ -85,7 +85,7 @@ def understand(book: Book, mapping: Mapping | None = None) -> Understood:
 
 def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> SheetFound:
     name, hidden = plain(sheet.name), sheet.state != "visible"
-    if sheet.name.lower().startswith(OURS):
+    if is_ours(sheet.name):
         return SheetFound(sheet.name, "marks", "it is rigxl's own summary", hidden=hidden)
     if name == CRITERIA_SHEET:
         return SheetFound(sheet.name, "criteria", "it holds the criteria", hidden=hidden)
@@ -156,7 +156,11 @@ def _role(sheet: Sheet, listing: Listing) -> str:
     if ("kind" in fields and len(fields) > 1) or ("rated_load" in fields and len(fields) > 2):
         return "schedule"
     telling = [number for name in ("description", "type") if (number := listing.column_of(name))]
-    if "size" in fields and telling and _names_kinds(sheet, listing.header_rows[-1], telling):
+    if (
+        fields & {"size", "rope_diameter"}
+        and telling
+        and _names_kinds(sheet, listing.header_rows[-1], telling)
+    ):
         return "schedule"
     return ""
 

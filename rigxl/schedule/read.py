@@ -6,7 +6,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Mapping
 
 from rigxl.items import Item
-from rigxl.schedule.cells import ALL_LEGS, REMEMBERED, Outcome, Reader
+from rigxl.schedule.cells import ALL_LEGS, REMEMBERED, Outcome, Reader, Told
 from rigxl.schedule.fields import FIELD, JOINED
 from rigxl.schedule.lifts import join
 from rigxl.schedule.line import Line, Where, address
@@ -14,6 +14,7 @@ from rigxl.schedule.listing import Listing
 from rigxl.schedule.map import Understood
 from rigxl.schedule.words import kinds_in
 from rigxl.units import Habits
+from rigxl.units.figures import UNDECLARED
 from rigxl.workbook.contents import Book, Sheet
 from rigxl.workbook.values import Value
 
@@ -23,7 +24,7 @@ ROUNDING_DEG = 0.5
 """Two ways of giving one angle may differ by this much, as rounded figures do."""
 
 
-def lines(book: Book, understood: Understood, habits: Habits = Habits()) -> list[Line]:  # noqa: B008
+def lines(book: Book, understood: Understood, habits: Habits = UNDECLARED) -> list[Line]:
     """Every line of every schedule in a workbook, in order, with its lift's values filled in.
 
     Args:
@@ -78,6 +79,12 @@ class _Plan:
         self.merged = _merged_down(
             sheet, listing, {number for given in by_target.values() for number, _ in given}
         )
+        rope = by_target.get("rope_diameter")
+        self.rope = (
+            (rope[0][0], Reader(FIELD["size"], rope[0][1].unit, habits))
+            if rope and "size" not in by_target
+            else None
+        )
         self.masses: dict[tuple[str, ...], frozenset[str]] = {}
 
     def lines(self) -> Iterator[Line]:
@@ -121,10 +128,20 @@ class _Plan:
                 self._several(line, cells)
             if item.kind is None:
                 pattern = _kind_from_words(line)
+            if self.rope and item.kind == "sling":
+                self._size_by_rope(line, cells)
             if pattern and item.type is None and "type" not in item.problems:
                 item.type = pattern
                 where.move("type", line.cell_of("kind"))
             yield line
+
+    def _size_by_rope(self, line: Line, cells: Mapping[int, Value]) -> None:
+        """A rope sling goes by the diameter of its rope where no column is for sizes."""
+        assert self.rope is not None
+        number, reader = self.rope
+        outcome = reader.read(cells.get(number))
+        line.cells.move("size", address(line.sheet, line.row, number))
+        _tell(line, "size", outcome._replace(told=outcome.told or Told()))
 
     def _several(self, line: Line, cells: Mapping[int, Value]) -> None:
         """Fields that more than one column gives."""

@@ -11,7 +11,7 @@ from rigxl.schedule.words import is_note, is_total, kinds_in
 from rigxl.workbook.contents import Sheet
 from rigxl.workbook.values import Formula, Row, Value, column_letters
 
-TELLING = ("rated_load", "size", "load")
+TELLING = ("rated_load", "size", "rope_diameter", "load")
 """Fields that only an item has: a row with one of them is never left out."""
 
 _SUM = re.compile(r"=\s*(?:SUM|SUBTOTAL|AGGREGATE)\(", re.IGNORECASE)

@@ -11,8 +11,8 @@ from collections.abc import Mapping
 SPELLINGS: Mapping[str, str] = {
     # which one
     "lift": (
-        "lift, lift no, lift name, lift id, lift ref, lift reference, lift title, lifting operation, "
-        "lift operation, lift plan no, lift plan ref"
+        "lift, lift no, lift name, lift id, lift ref, lift reference, lift title, lifting operation, lift "
+        "operation, lift plan no, lift plan ref"
     ),
     "tag": (
         "tag, tag no, tag id, id, id no, asset no, asset id, asset tag, serial no, serial, s/n, sn, id "
@@ -29,8 +29,8 @@ SPELLINGS: Mapping[str, str] = {
         "kind, kind of item, kind of hardware, item type, type of item, hardware, hardware type, type of "
         "hardware, equipment, equipment type, type of equipment, component, component type, gear, gear "
         "type, type of gear, rigging item, rigging hardware, rigging gear, rigging equipment, rigging "
-        "component, lifting gear, lifting equipment, lifting accessory, accessory, accessory type, "
-        "lifting tackle, tackle, fitting, fitting type, category, item category, rigging type"
+        "component, lifting gear, lifting equipment, lifting accessory, accessory, accessory type, lifting "
+        "tackle, tackle, fitting, fitting type, category, item category, rigging type"
     ),
     "position": (
         "position, pos, position in rigging, rigging position, position in assembly, position in the "
@@ -42,22 +42,20 @@ SPELLINGS: Mapping[str, str] = {
         "quantity pcs, quantity no, nos, pcs, pieces, count, off, how many"
     ),
     "size": (
-        "size, nominal size, nom size, item size, size of item, nominal diameter, nom diameter, "
-        "diameter, size diameter, diameter size, rope diameter, rope size, wire rope diameter, wire "
-        "diameter, wire rope size, chain size, chain diameter, body diameter, body size, bow diameter, "
+        "size, nominal size, nom size, item size, size of item, nominal diameter, nom diameter, diameter, "
+        "size diameter, diameter size, chain size, chain diameter, body diameter, body size, bow diameter, "
         "stock size, stock diameter, shackle size, hook size, sling size, sling diameter, eye bolt size, "
         "eyebolt size, thread size, thread diameter, thread, shank size, shank diameter, trade size, "
         "hardware size, turnbuckle size, link size, clip size"
     ),
     "grade": (
-        "grade, material grade, grade of material, steel grade, grade of steel, chain grade, alloy "
-        "grade, property class, strength class"
+        "grade, material grade, grade of material, steel grade, grade of steel, chain grade, alloy grade, "
+        "property class, strength class"
     ),
     "type": (
         "type, pattern, pin type, type of pin, shackle type, type of shackle, hook type, type of hook, "
         "sling type, type of sling, eye bolt type, eyebolt type, sling material, sling construction, "
-        "construction, rope construction, style, subtype, sub type, shape, end type, end fitting, end "
-        "fittings, variant"
+        "construction, style, subtype, sub type, shape, variant"
     ),
     "rated_load": (
         "rated load, wll, working load limit, working load, swl, safe working load, safe load, rated "
@@ -66,17 +64,16 @@ SPELLINGS: Mapping[str, str] = {
         "rated load, wll swl, swl wll, wll or swl, capacity wll, wll capacity, wll rating, sling wll, "
         "shackle wll, hook wll, sling capacity, shackle capacity, hook capacity, item capacity, rated "
         "lifting capacity, lifting capacity, vertical wll, wll vertical, vertical capacity, vertical "
-        "rating, wll per leg, single leg wll, working load limit wll, safe working load swl, rated "
-        "working load, stated wll"
+        "rating, wll per leg, single leg wll, working load limit wll, safe working load swl, rated working "
+        "load, stated wll"
     ),
     "maker": "maker, maker name, name of maker, make, made by, brand",
     # the lift it hangs in
     "load": (
         "load, load weight, weight of load, weight of the load, lift weight, lifted weight, lifted load, "
-        "weight lifted, load lifted, weight to be lifted, load to be lifted, load to lift, weight to "
-        "lift, load mass, mass of load, net load, net load weight, net weight of load, object weight, "
-        "module weight, piece weight, payload, lift load, actual load, static load, load on lift, max "
-        "load weight"
+        "weight lifted, load lifted, weight to be lifted, load to be lifted, load to lift, weight to lift, "
+        "load mass, mass of load, net load, net load weight, net weight of load, object weight, module "
+        "weight, piece weight, payload, lift load, actual load, static load, load on lift, max load weight"
     ),
     "weight_basis": (
         "weight basis, basis of weight, basis, load basis, weight from, weight source, source of weight, "
@@ -86,16 +83,15 @@ SPELLINGS: Mapping[str, str] = {
         "weight by"
     ),
     "rigging": (
-        "rigging weight, weight of rigging, rigging and device weight, rigging load, rigging mass, "
-        "weight of rigging and device, weight of rigging and devices, tackle weight, weight of tackle, "
-        "gear weight, weight of gear, lifting gear weight, weight of lifting gear, below hook weight, "
-        "below the hook weight, weight below hook, weight below the hook, accessories weight, weight of "
-        "accessories, rigging self weight, rigging own weight, rigging equipment weight, rigging "
-        "hardware weight"
+        "rigging weight, weight of rigging, rigging and device weight, rigging load, rigging mass, weight "
+        "of rigging and device, weight of rigging and devices, tackle weight, weight of tackle, gear "
+        "weight, weight of gear, lifting gear weight, weight of lifting gear, below hook weight, below the "
+        "hook weight, weight below hook, weight below the hook, accessories weight, weight of accessories, "
+        "rigging self weight, rigging own weight, rigging equipment weight, rigging hardware weight"
     ),
     "legs": (
-        "legs, no of legs, leg count, sling legs, no of sling legs, no legs, legs no, legs in sling, "
-        "legs in use total, total legs, leg no total"
+        "legs, no of legs, leg count, sling legs, no of sling legs, no legs, legs no, legs in sling, legs "
+        "in use total, total legs, leg no total"
     ),
     "carrying": (
         "carrying, legs carrying, carrying legs, no of legs carrying, no of carrying legs, legs carrying "
@@ -104,26 +100,26 @@ SPELLINGS: Mapping[str, str] = {
         "legs, legs loaded, legs taking load, legs counted, legs in effect"
     ),
     "angle_deg": (
-        "angle, sling angle, leg angle, angle of sling, angle of leg, bridle angle, angle from "
-        "horizontal, angle to horizontal, angle with horizontal, angle above horizontal, horizontal "
-        "angle, angle horizontal, sling angle from horizontal, sling angle to horizontal, sling angle "
-        "horizontal, horizontal sling angle, sling horizontal angle, leg angle from horizontal, leg "
-        "angle to horizontal, min sling angle, angle of sling from horizontal, angle of sling to "
-        "horizontal, sling angle with horizontal, angle off horizontal"
+        "angle, sling angle, leg angle, angle of sling, angle of leg, bridle angle, angle from horizontal, "
+        "angle to horizontal, angle with horizontal, angle above horizontal, horizontal angle, angle "
+        "horizontal, sling angle from horizontal, sling angle to horizontal, sling angle horizontal, "
+        "horizontal sling angle, sling horizontal angle, leg angle from horizontal, leg angle to "
+        "horizontal, min sling angle, angle of sling from horizontal, angle of sling to horizontal, sling "
+        "angle with horizontal, angle off horizontal"
     ),
     "angle_from_vertical": (
-        "angle from vertical, angle to vertical, angle with vertical, angle off vertical, vertical "
-        "angle, angle vertical, sling angle from vertical, sling angle to vertical, sling angle "
-        "vertical, vertical sling angle, leg angle from vertical, leg angle to vertical, angle of sling "
-        "from vertical, angle of sling to vertical, inclination from vertical, inclination to vertical, "
-        "sling angle with vertical, angle from plumb, angle off plumb, sling angle off vertical, leg "
-        "angle vertical"
+        "angle from vertical, angle to vertical, angle with vertical, angle off vertical, vertical angle, "
+        "angle vertical, sling angle from vertical, sling angle to vertical, sling angle vertical, "
+        "vertical sling angle, leg angle from vertical, leg angle to vertical, angle of sling from "
+        "vertical, angle of sling to vertical, inclination from vertical, inclination to vertical, sling "
+        "angle with vertical, angle from plumb, angle off plumb, sling angle off vertical, leg angle "
+        "vertical"
     ),
     "included_angle": (
-        "included angle, angle included, included sling angle, sling included angle, sling angle "
-        "included, angle between legs, angle between slings, angle between sling legs, apex angle, "
-        "included leg angle, included angle between legs, included angle of legs, included angle of "
-        "sling, included angle at hook, angle between the legs, leg included angle"
+        "included angle, angle included, included sling angle, sling included angle, sling angle included, "
+        "angle between legs, angle between slings, angle between sling legs, apex angle, included leg "
+        "angle, included angle between legs, included angle of legs, included angle of sling, included "
+        "angle at hook, angle between the legs, leg included angle"
     ),
     "leg_length": (
         "leg length, length of leg, length of legs, length of each leg, sling length, length of sling, "
@@ -133,17 +129,16 @@ SPELLINGS: Mapping[str, str] = {
     "spread": (
         "spread, spread of picks, pick spread, pick spacing, pick point spacing, pick point spread, "
         "spacing of picks, spacing of pick points, distance between picks, distance between pick points, "
-        "lifting point spacing, lift point spacing, distance between lifting points, distance between "
-        "lift points, lifting point centres, lift point centres, pick centres, pick point centres, lug "
-        "spacing, lug centres, distance between lugs, spread of legs, leg spread, sling spread, "
-        "attachment spacing, attachment centres, distance between attachments, padeye spacing, pad eye "
-        "spacing, padeye centres"
+        "lifting point spacing, lift point spacing, distance between lifting points, distance between lift "
+        "points, lifting point centres, lift point centres, pick centres, pick point centres, lug spacing, "
+        "lug centres, distance between lugs, spread of legs, leg spread, sling spread, attachment spacing, "
+        "attachment centres, distance between attachments, padeye spacing, pad eye spacing, padeye centres"
     ),
     "height": (
-        "height of hook above picks, hook height above picks, height hook above picks, height above "
-        "picks, height of hook above pick points, hook height above pick points, height picks to hook, "
-        "height from picks to hook, height of bridle, bridle height, sling height, rigging height, "
-        "vertical height of sling, vertical height of bridle, height pick to hook, height hook to picks"
+        "height of hook above picks, hook height above picks, height hook above picks, height above picks, "
+        "height of hook above pick points, hook height above pick points, height picks to hook, height "
+        "from picks to hook, height of bridle, bridle height, sling height, rigging height, vertical "
+        "height of sling, vertical height of bridle, height pick to hook, height hook to picks"
     ),
     # how it is used
     "hitch": (
@@ -161,9 +156,9 @@ SPELLINGS: Mapping[str, str] = {
         "loading angle, angle of loading, side load angle, side loading angle, angle of side load, angle "
         "of side loading, angle off axis, off axis angle, angle from axis, angle to axis, load angle off "
         "axis, load angle from axis, loading angle off axis, loading angle from axis, shackle loading "
-        "angle, hook loading angle, angle from shank, angle to shank, angle off shank, angle of pull, "
-        "pull angle, side pull angle, angle of load to axis, angle of load from axis, shackle side load "
-        "angle, angle to item axis"
+        "angle, hook loading angle, angle from shank, angle to shank, angle off shank, angle of pull, pull "
+        "angle, side pull angle, angle of load to axis, angle of load from axis, shackle side load angle, "
+        "angle to item axis"
     ),
     "plane": (
         "plane of loading, loading plane, plane of load, load plane, plane, plane of pull, in plane, in "
@@ -173,6 +168,15 @@ SPELLINGS: Mapping[str, str] = {
         "rated included angle, included angle rated, rated at included angle, max included angle, maker "
         "included angle, max angle between legs, rated angle between legs, max rated included angle, "
         "allowed included angle, permitted included angle"
+    ),
+    "rated_angle_deg": (
+        "rated up to an angle of, rated up to angle, max rated angle, max loading angle, max angle of "
+        "loading, rated loading angle, maker angle range, angle range, rated angle range, max angle from "
+        "axis, max pull angle, max angle of pull"
+    ),
+    "turns_under_load": (
+        "turns under load, rotates under load, turning under load, turns in use, rotating load, may turn, "
+        "can turn, may rotate, load may turn, load may rotate, rotation under load"
     ),
     "temperature": (
         "temperature, working temperature, service temperature, operating temperature, ambient "
@@ -186,23 +190,81 @@ SPELLINGS: Mapping[str, str] = {
     "edge_protection": (
         "edge protection, edges protected, edge protected, corner protection, edge protectors, edge "
         "protector, corner protectors, corner pads, edge guards, softeners, softener, corner softeners, "
-        "packing, edge protection fitted, edge protection used, sharp edges protected, edge packing, "
-        "edge softeners"
+        "packing, edge protection fitted, edge protection used, sharp edges protected, edge packing, edge "
+        "softeners"
     ),
     "seated": (
         "seated, fully seated, shoulder seated, pin seated, pin fully seated, shoulder fully seated, "
         "shoulder flush, fully engaged, pin fully engaged, eye bolt seated, eyebolt seated, screwed home"
     ),
     "latch": (
-        "latch, safety latch, hook latch, hook safety latch, latch fitted, latch present, latch ok, "
-        "latch working, latch in place, latch works, has latch, safety catch, hook catch, latch "
-        "operational"
+        "latch, safety latch, hook latch, hook safety latch, latch fitted, latch present, latch ok, latch "
+        "working, latch in place, latch works, has latch, safety catch, hook catch, latch operational"
     ),
     "secured": (
-        "secured, moused, mousing, pin secured, pin moused, pin mousing, moused or locked, moused "
-        "locked, locked, pin locked, secured against turning, secured against rotation, locked against "
-        "turning, locked against rotation, lock wired, lockwired, locking, moused secured, pin secured "
-        "moused"
+        "secured, moused, mousing, pin secured, pin moused, pin mousing, moused or locked, moused locked, "
+        "locked, pin locked, secured against turning, secured against rotation, locked against turning, "
+        "locked against rotation, lock wired, lockwired, locking, moused secured, pin secured moused"
+    ),
+    "ends": (
+        "ends, turnbuckle ends, end fittings of turnbuckle, end combination, end types, both ends, end "
+        "configuration"
+    ),
+    "full_thread": (
+        "full thread engagement, full thread, thread fully engaged, threads fully engaged, fully threaded, "
+        "full engagement, full engagement of thread"
+    ),
+    "thread_engagement": (
+        "thread engagement, engaged thread, engaged length, thread engagement length, length of thread "
+        "engagement, length of engagement, engagement length, depth of thread, thread depth, engaged "
+        "thread length"
+    ),
+    "torque": (
+        "torque applied, applied torque, torque, tightening torque applied, torqued to, torque as fitted, "
+        "fitted torque, measured torque, actual torque"
+    ),
+    "stated_torque": (
+        "torque stated, stated torque, maker torque, torque required, required torque, specified torque, "
+        "recommended torque, torque specified, torque by maker"
+    ),
+    "engineered": (
+        "engineer's mark, engineer mark, engineered, engineered by, engineer drawing, engineering drawing, "
+        "drawing of device, device drawing no, engineer stamp, engineer seal"
+    ),
+    # rope and clips
+    "rope": (
+        "rope, rope construction, rope class, rope grade and construction, wire rope construction, rope "
+        "grade, rope core, rope and core"
+    ),
+    "rope_diameter": (
+        "rope diameter, rope size, wire rope diameter, wire rope size, diameter of rope, diameter of wire "
+        "rope"
+    ),
+    "breaking_strength": (
+        "breaking strength, breaking load, minimum breaking load, min breaking load, minimum breaking "
+        "strength, min breaking strength, minimum breaking force, min breaking force, breaking force, mbl, "
+        "mbs, mbf, nominal strength, rope breaking strength, rope breaking load, catalogue breaking "
+        "strength"
+    ),
+    "service": "rope service, service, service of rope, rope duty, rope used as, rope use",
+    "design_factor": (
+        "design factor, safety factor, factor of safety, sf, fos, df, fs, coefficient of utilisation"
+    ),
+    "clip_count": (
+        "clips, no of clips, no clips, clip count, clips per end, no of clips per end, clips fitted, clips "
+        "each end, number of clips fitted, no of rope clips, no of grips, rope grips"
+    ),
+    "clip_spacing": (
+        "clip spacing, spacing of clips, clip pitch, distance between clips, clip centres, spacing between "
+        "clips, grip spacing"
+    ),
+    "turnback": (
+        "turnback, turn back, turnback length, turn back length, length of turnback, length turned back, "
+        "amount of rope turned back, rope turned back, tail length"
+    ),
+    "saddle": (
+        "saddle on, saddle, saddles, saddle side, clip saddle, saddles on, saddle on live end, saddles on "
+        "live end, saddle position, clip saddles"
     ),
     # fit
     "pin": (
@@ -210,8 +272,8 @@ SPELLINGS: Mapping[str, str] = {
         "shackle pin"
     ),
     "hole": (
-        "hole, hole diameter, hole size, pin hole, pin hole diameter, diameter of hole, lug hole, lug "
-        "hole diameter, eye hole diameter, padeye hole, padeye hole diameter, pad eye hole, pad eye hole "
+        "hole, hole diameter, hole size, pin hole, pin hole diameter, diameter of hole, lug hole, lug hole "
+        "diameter, eye hole diameter, padeye hole, padeye hole diameter, pad eye hole, pad eye hole "
         "diameter, diameter of pin hole, attachment hole diameter"
     ),
     "throat": (
@@ -219,25 +281,24 @@ SPELLINGS: Mapping[str, str] = {
         "size, mouth opening, opening of throat, hook mouth opening"
     ),
     "bar": (
-        "bar diameter, bar, link bar, link bar diameter, bar thickness, bar size, link diameter, link "
-        "bar thickness, mating bar diameter, mating part thickness, diameter of bar, diameter of link "
-        "bar"
+        "bar diameter, bar, link bar, link bar diameter, bar thickness, bar size, link diameter, link bar "
+        "thickness, mating bar diameter, mating part thickness, diameter of bar, diameter of link bar"
     ),
     "inside_width": (
-        "inside width, internal width, inner width, width inside, width inside bow, bow width, bow "
-        "inside width, jaw width, jaw opening, width between jaws, inside width of bow, shackle inside "
-        "width, inside width at pin, gap, jaw gap"
+        "inside width, internal width, inner width, width inside, width inside bow, bow width, bow inside "
+        "width, jaw width, jaw opening, width between jaws, inside width of bow, shackle inside width, "
+        "inside width at pin, gap, jaw gap"
     ),
     "sling_width": (
-        "sling width, web width, webbing width, width of sling, width of web, strap width, belt width, "
-        "web sling width, width of webbing"
+        "sling width, web width, webbing width, width of sling, width of web, strap width, belt width, web "
+        "sling width, width of webbing"
     ),
     # marking and papers
     "marked": (
         "rating marked, rated load marked, wll marked, swl marked, capacity marked, marked, marking, "
         "markings, marked with wll, marked with swl, marked with rated load, marking legible, markings "
-        "legible, legible, legible marking, rating legible, wll legible, swl legible, tag legible, id "
-        "tag legible, tagged, tag fitted, wll marked and legible, marked and legible, rated load legible"
+        "legible, legible, legible marking, rating legible, wll legible, swl legible, tag legible, id tag "
+        "legible, tagged, tag fitted, wll marked and legible, marked and legible, rated load legible"
     ),
     "maker_marked": (
         "maker marked, maker mark, makers mark, maker name marked, maker mark legible, maker legible, "
@@ -255,9 +316,9 @@ SPELLINGS: Mapping[str, str] = {
     ),
     # inspection
     "inspected": (
-        "last inspection, inspected, inspection date, date of inspection, date inspected, last "
-        "inspected, last inspection date, date of last inspection, date last inspected, inspected on, "
-        "last examination, last examination date, examination date, date of examination, date of last "
+        "last inspection, inspected, inspection date, date of inspection, date inspected, last inspected, "
+        "last inspection date, date of last inspection, date last inspected, inspected on, last "
+        "examination, last examination date, examination date, date of examination, date of last "
         "examination, last examined, date examined, date last examined, last thorough examination, "
         "thorough examination date, date of thorough examination, date of last thorough examination, "
         "periodic inspection, periodic inspection date, last periodic inspection, annual inspection, "
@@ -268,14 +329,13 @@ SPELLINGS: Mapping[str, str] = {
         "inspecting person, last inspected by, inspection by, inspection done by"
     ),
     "in_service": (
-        "in service, serviceable, fit for use, fit for service, usable, available for use, service "
-        "status, ok to use, fit for purpose, in use"
+        "in service, serviceable, fit for use, fit for service, usable, available for use, service status, "
+        "ok to use, fit for purpose, in use"
     ),
     "condition": (
-        "condition, condition found, finding, findings, inspection finding, inspection findings, "
-        "defects, defect, damage, defects found, damage found, inspection result, result of inspection, "
-        "visual condition, observed defects, condition on inspection, inspection condition, defects "
-        "observed"
+        "condition, condition found, finding, findings, inspection finding, inspection findings, defects, "
+        "defect, damage, defects found, damage found, inspection result, result of inspection, visual "
+        "condition, observed defects, condition on inspection, inspection condition, defects observed"
     ),
     "wear": (
         "wear, amount of wear, max wear, section wear, wear of section, pin wear, wear measured, worn, "
@@ -285,13 +345,13 @@ SPELLINGS: Mapping[str, str] = {
     "throat_growth": (
         "throat growth, throat increase, throat opening growth, throat opening increase, throat opened, "
         "throat opened by, hook throat growth, hook throat increase, increase in throat, increase of "
-        "throat opening, increase in throat opening, hook opening increase, throat stretch, throat "
-        "growth percent"
+        "throat opening, increase in throat opening, hook opening increase, throat stretch, throat growth "
+        "percent"
     ),
     "twist_deg": "twist, hook twist, twist angle, angle of twist, twist out of plane, hook twist angle",
     "remarks": (
-        "remarks, remark, comments, comment, notes, note, observations, additional notes, general "
-        "remarks, additional remarks, other remarks, other notes"
+        "remarks, remark, comments, comment, notes, note, observations, additional notes, general remarks, "
+        "additional remarks, other remarks, other notes"
     ),
 }
 """By field: the headings that name it."""
@@ -309,7 +369,6 @@ MORE_THAN_ONE: Mapping[str, tuple[str, ...]] = {
         "angle_from_vertical",
         "angle_deg",
     ),
-    "max angle, max sling angle, rated angle": ("angle_deg", "rated_included_angle_deg"),
     "top angle, angle at hook, hook angle": ("included_angle", "loading_angle_deg"),
     "shackle angle, eye bolt angle, eyebolt angle": ("loading_angle_deg", "angle_deg"),
     "length, len, reach, overall length": ("leg_length",),
@@ -335,6 +394,12 @@ MORE_THAN_ONE: Mapping[str, tuple[str, ...]] = {
     "date": ("inspected",),
     "edges, sharp edges, corners": ("edge_protection",),
     "diameter ratio": ("bend_ratio",),
+    "max angle, max sling angle": ("angle_deg", "rated_angle_deg"),
+    "rated angle": ("rated_angle_deg", "rated_included_angle_deg"),
+    "spacing, pitch": ("clip_spacing", "spread"),
+    "engagement, engaged": ("full_thread", "seated"),
+    "end type, end fitting, end fittings": ("ends", "type"),
+    "wire rope, rope type": ("rope", "type"),
 }
 """Headings that could mean more than one thing: never taken, only proposed, best guess first."""
 
@@ -345,28 +410,23 @@ WORKED = "worked:"
 NOT_READ: Mapping[str, str] = {
     "a line number": "no, item no, line, line no, row, row no, seq, sequence, sl no, s no, sr no, si no",
     RESULT: (
-        "utilisation, utilization, unity check, uc, result, verdict, pass fail, pass or fail, "
-        "acceptable, check, leg tension, sling tension, tension, leg load, load per leg, load in leg, "
-        "sling load, load on item, hook load, total hook load, force, share, load share, required wll, "
-        "required capacity, capacity required, wll required, swl required, required swl, load angle "
-        "factor, laf, angle factor, reduced wll, derated wll, derate, capacity used, percent capacity"
+        "utilisation, utilization, unity check, uc, result, verdict, pass fail, pass or fail, acceptable, "
+        "check, leg tension, sling tension, tension, leg load, load per leg, load in leg, sling load, load "
+        "on item, hook load, total hook load, force, share, load share, required wll, required capacity, "
+        "capacity required, wll required, swl required, required swl, load angle factor, laf, angle "
+        "factor, reduced wll, derated wll, derate, capacity used, percent capacity"
     ),
-    "a strength that is not the rated load": (
-        "mbl, minimum breaking load, breaking load, mbs, breaking strength, min breaking load, min "
-        "breaking strength, minimum breaking strength, proof load, test load, ultimate load, ultimate "
-        "strength, safety factor, factor of safety, design factor, sf, fos, df"
-    ),
+    "a strength that is not the rated load": "proof load, test load, ultimate load, ultimate strength",
     "a date that is not the last inspection": (
-        "next inspection, next inspection date, inspection due, inspection due date, next inspection "
-        "due, next examination, next examination due, expiry, expiry date, certificate expiry, "
-        "certificate date, date of certificate, due date, date of manufacture, maker date, year, "
-        "delivery date"
+        "next inspection, next inspection date, inspection due, inspection due date, next inspection due, "
+        "next examination, next examination due, expiry, expiry date, certificate expiry, certificate "
+        "date, date of certificate, due date, date of manufacture, maker date, year, delivery date"
     ),
     "nothing a check reads": (
         "drawing, drawing no, dwg, dwg no, rev, revision, purchase order, po, po no, supplier, vendor, "
-        "price, unit price, cost, total, total price, currency, part no, stock code, order no, cost "
-        "code, project, client, site, crane, colour code, color code, owner, department, lead time, "
-        "source, photo"
+        "price, unit price, cost, total, total price, currency, part no, stock code, order no, cost code, "
+        "project, client, site, crane, colour code, color code, owner, department, lead time, source, "
+        "photo"
     ),
 }
 """By what they are: headings that are understood and say nothing of an item."""
