@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import gc
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from rigxl.workbook import cells, layout
+from rigxl.errors import WorkbookError
+from rigxl.workbook import cells, layout, mark, save, separate
 from rigxl.workbook.contents import Book, Sheet
 from rigxl.workbook.frame import frame_of
 from rigxl.workbook.guard import Budget, Limits
+from rigxl.workbook.marks import NewSheet, Outcome, SheetMarks
 from rigxl.workbook.package import SheetPart, Workbook, open_package, read_file
 from rigxl.workbook.reader import Reader
 from rigxl.workbook.values import Formula
 
-__all__ = ["Book", "Sheet", "read_book"]
+__all__ = ["Book", "Sheet", "mark_book", "read_book"]
 
 STANDARD = Limits()
 
@@ -93,3 +95,62 @@ def _warnings(workbook: Workbook, sheets: tuple[Sheet, ...]) -> tuple[str, ...]:
             "open it, let it calculate and save it",
         )
     return ()
+
+
+def mark_book(
+    source: Path,
+    target: Path,
+    marks: Sequence[SheetMarks],
+    new_sheets: Sequence[NewSheet],
+    *,
+    limits: Limits = STANDARD,
+    in_place: bool = False,
+) -> Outcome:
+    """Mark a workbook, losing nothing that others put in it.
+
+    A source that cannot be marked without loss, or is of a format that can only be read, gets a report
+    workbook of its own at ``target`` instead.
+
+    Args:
+        source: The workbook.
+        target: The file to write; the source itself only with ``in_place``, which keeps a backup beside it.
+        marks: The columns to add, by sheet.
+        new_sheets: Whole sheets to add.
+        limits: How large the source may be.
+        in_place: Allow the target to be the source.
+
+    Raises WorkbookError for a source that must not be altered or cannot be read, and when the written file
+    does not pass its proof.
+    """
+    same = target.exists() and source.exists() and target.samefile(source)
+    if same and not in_place:
+        raise WorkbookError(
+            "target-is-source", f"{target.name} is the workbook itself: name another file to write"
+        )
+    package = open_package(read_file(source, limits), source.name, limits)
+    reason = f"{source.name} is in a format that can be read but not marked"
+    if package is not None:
+        workbook = Workbook(package)
+        _check_suffix(workbook, source, target)
+        try:
+            marking = mark.mark(workbook, marks, new_sheets)
+        except mark.NoPlaceError as error:
+            reason = str(error)
+        else:
+            if same:
+                save.back_up(source)
+            changed = mark.write(workbook, marking, target)
+            return Outcome(marking.placed, tuple(marking.warnings), changed)
+    if same:
+        raise WorkbookError("cannot-mark", f"{reason}: name another file for the report")
+    return separate.write_report(target, source.name, reason, marks, new_sheets)
+
+
+def _check_suffix(workbook: Workbook, source: Path, target: Path) -> None:
+    """Spreadsheet programs refuse a file whose name says something else than its content."""
+    macros = workbook.kind in ("xlsm", "xltm")
+    suffix = target.suffix.lower()
+    if suffix != source.suffix.lower() and macros is not (suffix in (".xlsm", ".xltm")):
+        raise WorkbookError(
+            "target-suffix", f"{target.name} should end in .{workbook.kind}, as {source.name} does"
+        )

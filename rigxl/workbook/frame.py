@@ -28,8 +28,8 @@ class Frame(NamedTuple):
     last: int
     plain: bool
 
-    def alone(self, start: int, end: int) -> bytes:
-        """A worksheet that holds only the row between two offsets."""
+    def alone(self, row: bytes) -> bytes:
+        """A worksheet that holds only this row."""
         opening = self.text[self.tree.start : self.tree.opened]
         name = opening[1:].split(None, 1)[0].rstrip(b">")
         prefix = splice.prefix_of(self.text, self.tree)
@@ -39,7 +39,7 @@ class Frame(NamedTuple):
                 b"<",
                 prefix,
                 b"sheetData>",
-                self.text[start:end],
+                row,
                 b"</",
                 prefix,
                 b"sheetData></",

@@ -122,7 +122,7 @@ class Reader:
                 row = text[found.start() : close]
                 if b"<!" in row or b"<?" in row:
                     return None
-                rows += self.parsed(frame.alone(found.start(), close), sheet, ranges)
+                rows += self.parsed(frame.alone(row), sheet, ranges)
             else:
                 self.budget.spend(len(cells), sheet)
                 if cells:

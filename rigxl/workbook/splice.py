@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import codecs
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from pyexpat import ExpatError, ParserCreate, XMLParserType
 from typing import NamedTuple
 
@@ -152,6 +152,14 @@ def parse(parser: XMLParserType, text: bytes, part: str) -> None:
         raise WorkbookError("damaged", f"{part} cannot be read as XML: {error}") from error
 
 
+def tag_end(text: bytes, start: int, part: str) -> tuple[int, bool]:
+    """Where the first tag of an element ends, and whether it is the whole element."""
+    tag = _TAG.match(text, start)
+    if tag is None:
+        raise WorkbookError("damaged", f"{part} has a tag that cannot be placed")
+    return tag.end(), bool(tag[1])
+
+
 def index(text: bytes, part: str, without: str = "") -> Element:
     """The elements of a part with their offsets.
 
@@ -187,11 +195,7 @@ def index(text: bytes, part: str, without: str = "") -> Element:
             skipped -= 1
             return
         element = open_elements.pop()
-        tag = _TAG.match(text, element.start)
-        if tag is None:
-            raise WorkbookError("damaged", f"{part} has a tag that cannot be placed")
-        element.opened = tag.end()
-        element.empty = bool(tag[1])
+        element.opened, element.empty = tag_end(text, element.start, part)
         if element.empty:
             element.closing = element.end = element.opened
         else:
@@ -259,3 +263,28 @@ def append_child(text: bytes, element: Element, xml: bytes) -> Edit:
     name = text[element.start + 1 : element.opened].split(None, 1)[0].rstrip(b"/>")
     slash = element.opened - 2
     return Edit(slash, element.opened, b">" + xml + b"</" + name + b">")
+
+
+def insert_in_order(parent: Element, name: str, order: Sequence[str], xml: bytes) -> Edit:
+    """The edit that adds a child where the format's fixed order of elements wants it.
+
+    Args:
+        parent: An element that is not an empty tag.
+        name: The name of the new child.
+        order: All names, in order; alternatives have the rank of what they hold, unknown names none.
+        xml: The new child.
+    """
+    rank = order.index(name)
+    at = parent.opened
+    for child in parent.children:
+        if 0 <= rank_of(child, order) <= rank:
+            at = child.end
+    return Edit(at, at, xml)
+
+
+def rank_of(element: Element, order: Sequence[str]) -> int:
+    """The place of an element in an order of names; -1 when it has none."""
+    if element.name == "AlternateContent":
+        inner = (inner for choice in element.children for inner in choice.children)
+        return max((rank_of(found, order) for found in inner), default=-1)
+    return order.index(element.name) if element.name in order else -1

@@ -1,0 +1,157 @@
+"""The parts a marked workbook gets: changed ones, added ones, and the lists that name them."""
+
+from __future__ import annotations
+
+import posixpath
+import re
+from collections.abc import Iterable
+from xml.sax.saxutils import quoteattr
+
+from rigxl.errors import WorkbookError
+from rigxl.workbook import container, newsheet, splice, styles
+from rigxl.workbook.container import Packed
+from rigxl.workbook.frame import MAIN_SPACES
+from rigxl.workbook.marks import NewSheet
+from rigxl.workbook.package import CONTENT_TYPES, Workbook
+from rigxl.workbook.splice import Edit, Element, Encoded
+from rigxl.workbook.styles import Styles
+
+_SHEET_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"
+_STYLES_TYPE = "application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml"
+_RELATIONS = (
+    "http://schemas.openxmlformats.org/officeDocument/2006/relationships",
+    "http://purl.oclc.org/ooxml/officeDocument/relationships",
+)
+
+
+class Parts:
+    """Everything that marking changes in a workbook's parts, kept until it is written at once."""
+
+    def __init__(self, workbook: Workbook) -> None:
+        self.workbook = workbook
+        self.changed: dict[str, Packed] = {}
+        self.added: dict[str, Packed] = {}
+        self.sheet_names: list[str] = [sheet.name for sheet in workbook.sheets]
+        self.strict = workbook.tree.space == MAIN_SPACES[1]
+        self.space = MAIN_SPACES[1 if self.strict else 0]
+        self._overrides: list[tuple[str, str]] = []
+        self._relations: list[tuple[str, str, str]] = []
+        self._sheets: list[tuple[str, str]] = []
+        self._styles_part = workbook.own("styles")
+        if self._styles_part:
+            self._styles_text = workbook.package.text(self._styles_part)
+        else:
+            self._styles_text = Encoded(styles.EMPTY.format(space=self.space).encode(), splice.UTF8)
+        self.styles = Styles(self._styles_text.text, self._styles_part or "the styles")
+
+    def change(self, part: str, encoded: Encoded, edits: Iterable[Edit]) -> None:
+        """Keep a part with its edits applied; nothing is kept when there are none."""
+        edits = list(edits)
+        if not edits:
+            return
+        if encoded.encoding == splice.UTF8:
+            packed = container.pack(splice.pieces(encoded.text, edits))
+        else:
+            packed = container.pack([encoded.back(splice.apply(encoded.text, edits))])
+        self.changed[self.workbook.package.entry_name(part)] = packed
+
+    def put_sheet(self, sheet: NewSheet, name: str) -> None:
+        """Add a sheet of ours at the end, or put it in place of an earlier one of the same name and making."""
+        xml = newsheet.sheet_xml(sheet, self.styles, self.space)
+        earlier = self.our_sheet(name)
+        if earlier:
+            self.changed[self.workbook.package.entry_name(earlier)] = container.pack([xml])
+            return
+        part = self._free_part("worksheets/sheet")
+        self.added[part] = container.pack([xml])
+        self._overrides.append((part, _SHEET_TYPE))
+        self._sheets.append((name, self._relate("worksheet", part)))
+        self.sheet_names.append(name)
+
+    def our_sheet(self, name: str) -> str:
+        """The part of a sheet of this name that rigxl made; empty when there is none."""
+        for sheet in self.workbook.sheets:
+            if sheet.name.lower() == name.lower() and sheet.kind == "worksheet":
+                text = self.workbook.package.text(sheet.part).text
+                if newsheet.is_ours(splice.index(text, sheet.part, without="sheetData")):
+                    return sheet.part
+        return ""
+
+    def _free_part(self, stem: str) -> str:
+        folder = posixpath.dirname(self.workbook.part)
+        number = 1
+        while True:
+            part = posixpath.join(folder, f"{stem}{number}.xml")
+            if not self.workbook.package.has(part) and part not in self.added:
+                return part
+            number += 1
+
+    def _relate(self, kind: str, part: str) -> str:
+        taken = {relation.id.lower() for relation in self.workbook.relations}
+        taken |= {found.lower() for found, _, _ in self._relations}
+        number = len(taken) + 1
+        while f"rid{number}" in taken:
+            number += 1
+        target = posixpath.relpath(part, posixpath.dirname(self.workbook.part) or ".")
+        self._relations.append((f"rId{number}", f"{_RELATIONS[1 if self.strict else 0]}/{kind}", target))
+        return f"rId{number}"
+
+    def finish(self) -> None:
+        """Write the styles and the lists: what the parts are, what the workbook points at, its sheets."""
+        self._finish_styles()
+        package, part = self.workbook.package, self.workbook.part
+        if self._relations:
+            folder, name = posixpath.split(part)
+            xml = [
+                f'<Relationship Id="{id_}" Type="{kind}" Target="{target}"/>'
+                for id_, kind, target in self._relations
+            ]
+            self._append(posixpath.join(folder, "_rels", name + ".rels"), "", xml)
+        if self._overrides:
+            xml = [f'<Override PartName="/{name}" ContentType="{kind}"/>' for name, kind in self._overrides]
+            self._append(CONTENT_TYPES, "", xml)
+        if self._sheets:
+            encoded = package.text(part)
+            listed = self.workbook.tree.find("sheets")
+            if listed is None or not listed.children:
+                raise WorkbookError("damaged", "the workbook lists no sheet")
+            numbers = [int(child.attributes.get("sheetId", "0") or 0) for child in listed.children]
+            self._append(
+                part,
+                "sheets",
+                [
+                    f'<sheet name={quoteattr(name)} sheetId="{max(numbers) + at}" '
+                    f"{_relation_id(encoded.text, self.workbook.tree, listed, relation)}/>"
+                    for at, (name, relation) in enumerate(self._sheets, 1)
+                ],
+            )
+
+    def _finish_styles(self) -> None:
+        edits = self.styles.edits()
+        if self._styles_part:
+            self.change(self._styles_part, self._styles_text, edits)
+        elif edits:
+            part = posixpath.join(posixpath.dirname(self.workbook.part), "styles.xml")
+            self.added[part] = container.pack(splice.pieces(self._styles_text.text, edits))
+            self._overrides.append((part, _STYLES_TYPE))
+            self._relate("styles", part)
+
+    def _append(self, part: str, inside: str, xml: list[str]) -> None:
+        """Add elements at the end of a part's root, or of a child of it."""
+        encoded = self.workbook.package.text(part)
+        tree = splice.index(encoded.text, part)
+        element = (tree.find(inside) if inside else tree) or tree
+        written = splice.prefixed("".join(xml).encode(), splice.prefix_of(encoded.text, element))
+        self.change(part, encoded, [splice.append_child(encoded.text, element, written)])
+
+
+def _relation_id(text: bytes, workbook: Element, listed: Element, id_: str) -> str:
+    """The attribute that points at a relation, spelt as the workbook spells it for the sheets that it lists."""
+    spaces = [
+        key.rpartition(" ")[0] for sheet in listed.children for key in sheet.attributes if key.endswith(" id")
+    ]
+    tags = text[workbook.start : workbook.opened] + text[listed.start : listed.opened]
+    found = re.search(rb"""xmlns:([\w.-]+)\s*=\s*["']%s["']""" % re.escape(spaces[0].encode()), tags)
+    if found:
+        return f'{found[1].decode()}:id="{id_}"'
+    return f'xmlns:r="{spaces[0]}" r:id="{id_}"'

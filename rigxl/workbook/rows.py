@@ -1,0 +1,211 @@
+"""Where each row of a sheet stands in its bytes, and each cell of a row."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from rigxl.errors import WorkbookError
+from rigxl.workbook import splice
+from rigxl.workbook.frame import Frame
+from rigxl.workbook.guard import LAST_COLUMN, LAST_ROW
+from rigxl.workbook.values import column_number
+
+_ROW = re.compile(rb'\s*(<row r="([1-9][0-9]{0,6})"(?: [A-Za-z0-9:]+="[^"<&]*")*+ ?(/?)>)')
+_CELL = re.compile(
+    rb'\s*(<c r="([A-Z]{1,3})[1-9][0-9]{0,6}"((?: (?:s|t|cm|vm|ph)="[A-Za-z0-9]*")*+) ?'
+    rb"(?:/>|>((?:<f[ />]|<v>|<is>)(?:[^<]|<(?!/c>|c ))*+)?</c>))"
+)
+_LAST = re.compile(rb'<c r="([A-Z]{1,3})[1-9]')
+_NUMBERED = re.compile(rb"\sr\s*=")
+_STYLE = re.compile(rb' s="([0-9]+)"')
+
+
+class CellSpan(NamedTuple):
+    """One cell: where it begins and ends, its style, and whether it holds a value or a formula."""
+
+    column: int
+    start: int
+    end: int
+    style: str
+    filled: bool
+    formula: bool
+
+
+class RowSpan(NamedTuple):
+    """One row: its tag from ``start`` to ``opened``, its cells up to ``closing`` (equal when it has none)."""
+
+    number: int
+    start: int
+    opened: int
+    closing: int
+    end: int
+
+
+class RowIndex:
+    """The rows of a sheet in the order of the file, by offsets.
+
+    Args:
+        frame: The sheet.
+        part: Its name, for messages.
+    """
+
+    def __init__(self, frame: Frame, part: str) -> None:
+        self.frame = frame
+        self.part = part
+        self._cells: dict[int, list[CellSpan]] | None = None
+        rows = self._by_text() if frame.plain else None
+        self.rows = rows if rows is not None else self._by_parser()
+        self.by_number = {row.number: row for row in self.rows}
+        if len(self.by_number) != len(self.rows):
+            raise WorkbookError("damaged", f"{part} stores a row twice: open the workbook and save it again")
+
+    def _by_text(self) -> list[RowSpan] | None:
+        """The rows by their tags; None when they cannot be told by text."""
+        text, at, end = self.frame.text, self.frame.first, self.frame.last
+        if text.find(b"<!", at, end) >= 0 or text.find(b"<?", at, end) >= 0:
+            return None
+        rows: list[RowSpan] = []
+        match, find, before = _ROW.match, text.find, 0
+        while found := match(text, at, end):
+            number, opened = int(found[2]), found.end()
+            if not before < number <= LAST_ROW:
+                return None
+            before = number
+            if found[3]:
+                at = closing = opened
+            else:
+                closing = find(b"</row>", opened, end)
+                if closing < 0:
+                    return None
+                at = closing + 6
+            rows.append(RowSpan(number, found.start(1), opened, closing, at))
+        return None if text[at:end].strip() else rows
+
+    def _by_parser(self) -> list[RowSpan]:
+        """The rows, and all their cells, by the parser."""
+        indexing = _Indexing(self.frame.text, self.part)
+        self._cells = indexing.cells
+        return indexing.rows
+
+    @property
+    def last_row(self) -> int:
+        """The number of the last row; 0 when there is none."""
+        return max(self.by_number, default=0)
+
+    def alone(self, row: RowSpan) -> bytes:
+        """A worksheet of this row only."""
+        text = self.frame.text[row.start : row.end]
+        tag = text[: row.opened - row.start]
+        if not _NUMBERED.search(tag):
+            name = tag[1:].split(None, 1)[0].rstrip(b"/>")
+            text = text.replace(b"<" + name, b'<%s r="%d"' % (name, row.number), 1)
+        return self.frame.alone(text)
+
+    def last_column(self, row: RowSpan) -> int:
+        """The column of a row's last cell; 0 when it has none."""
+        if self._cells is not None:
+            return max((cell.column for cell in self._cells[row.number]), default=0)
+        at = self.frame.text.rfind(b"<c ", row.opened, row.closing)
+        if at < 0:
+            return 0
+        found = _LAST.match(self.frame.text, at)
+        if found is None:
+            return max((cell.column for cell in self.cells(row)), default=0)
+        return _COLUMNS.get(found[1]) or _column(found[1])
+
+    def cells(self, row: RowSpan) -> list[CellSpan]:
+        """The cells of a row, from its ``opened`` on."""
+        if self._cells is not None:
+            return [cell for cell in self._cells[row.number] if cell.start >= row.opened]
+        text, at = self.frame.text, row.opened
+        cells = []
+        while found := _CELL.match(text, at, row.closing):
+            style = _STYLE.search(found[3])
+            content = found[4] or b""
+            cells.append(
+                CellSpan(
+                    _column(found[2]),
+                    found.start(1),
+                    found.end(1),
+                    style[1].decode() if style else "",
+                    bool(content),
+                    content.startswith(b"<f"),
+                )
+            )
+            at = found.end()
+        if not text[at : row.closing].strip():
+            return cells
+        alone = self.alone(row)
+        shift = row.start - alone.index(text[row.start : row.opened])
+        parsed = _Indexing(alone, self.part).cells[row.number]
+        return [cell._replace(start=cell.start + shift, end=cell.end + shift) for cell in parsed]
+
+
+_COLUMNS: dict[bytes, int] = {}
+
+
+def _column(letters: bytes) -> int:
+    """The number of a column, remembered."""
+    number = _COLUMNS[letters] = column_number(letters.decode())
+    return number
+
+
+class _Indexing:
+    """One run of the parser that notes where rows and cells stand."""
+
+    def __init__(self, text: bytes, part: str) -> None:
+        self.rows: list[RowSpan] = []
+        self.cells: dict[int, list[CellSpan]] = {}
+        self._text = text
+        self._part = part
+        self._parser = splice.new_parser(part)
+        self._path: list[str] = []
+        self._space = ""
+        self._number = self._column = self._row_at = self._cell_at = 0
+        self._style = ""
+        self._filled = self._formula = False
+        self._parser.StartElementHandler = self._start
+        self._parser.EndElementHandler = self._finish
+        splice.parse(self._parser, text, part)
+
+    def _start(self, name: str, attributes: dict[str, str]) -> None:
+        space, _, local = name.rpartition(" ")
+        self._space = self._space or space
+        self._path.append(local if space == self._space else name)
+        path = self._path[1:]
+        if len(path) >= splice.DEPTH:
+            raise splice.too_deep(self._part)
+        if path == ["sheetData", "row"]:
+            self._number = int(attributes.get("r", self._number + 1))
+            self._row_at, self._column = self._parser.CurrentByteIndex, 0
+            self.cells[self._number] = []
+        elif path == ["sheetData", "row", "c"]:
+            given = attributes.get("r", "").rstrip("0123456789")
+            self._column = column_number(given) if given else self._column + 1
+            if self._column > LAST_COLUMN:
+                raise WorkbookError("damaged", f"{self._part} stores a cell beyond the last column")
+            self._cell_at, self._style = self._parser.CurrentByteIndex, attributes.get("s", "")
+            self._filled = self._formula = False
+        elif path[:3] == ["sheetData", "row", "c"] and len(path) == 4:
+            self._filled = self._filled or path[3] in ("f", "v", "is")
+            self._formula = self._formula or path[3] == "f"
+
+    def _finish(self, _: str) -> None:
+        path = self._path[1:]
+        if path == ["sheetData", "row"]:
+            self.rows.append(RowSpan(self._number, self._row_at, *self._extent(self._row_at)))
+        elif path == ["sheetData", "row", "c"]:
+            end = self._extent(self._cell_at)[2]
+            self.cells[self._number].append(
+                CellSpan(self._column, self._cell_at, end, self._style, self._filled, self._formula)
+            )
+        self._path.pop()
+
+    def _extent(self, start: int) -> tuple[int, int, int]:
+        """Behind the first tag, at the last tag, behind it all: of the element that ends here."""
+        opened, empty = splice.tag_end(self._text, start, self._part)
+        if empty:
+            return opened, opened, opened
+        closing = self._parser.CurrentByteIndex
+        return opened, closing, self._text.index(b">", closing) + 1

@@ -1,0 +1,85 @@
+"""Putting a finished file in its place, so that a crash at any moment leaves one whole file."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import BinaryIO
+
+from rigxl.errors import WorkbookError
+
+
+def save(target: Path, write: Callable[[BinaryIO], None], prove: Callable[[Path], None]) -> None:
+    """Write a file beside its target, prove it, and only then rename it over.
+
+    Args:
+        target: Where the file is to be.
+        write: Writes the content.
+        prove: Raises when the written file is not as it should be; the file is deleted then.
+    """
+    handle, name = -1, ""
+    try:
+        handle, name = tempfile.mkstemp(prefix=f".{target.stem[:40]}-", suffix=".part", dir=target.parent)
+        beside = Path(name)
+        with os.fdopen(handle, "wb") as file:
+            write(file)
+            file.flush()
+            os.fsync(file.fileno())
+        prove(beside)
+        _take_over_mode(target, beside)
+        os.replace(beside, target)
+        _sync_folder(target.parent)
+    except OSError as error:
+        raise WorkbookError(
+            "cannot-save", f"{target} cannot be written: {error.strerror or error}"
+        ) from error
+    finally:
+        if name:
+            Path(name).unlink(missing_ok=True)
+
+
+def back_up(path: Path) -> Path:
+    """Keep a copy of a file beside it as NAME.backup.xlsx, with a number where an other one is there."""
+    number = 1
+    while True:
+        ending = ".backup" if number == 1 else f".backup-{number}"
+        copy = path.with_name(f"{path.stem}{ending}{path.suffix}")
+        if not copy.exists():
+            break
+        if copy.read_bytes() == path.read_bytes():
+            return copy
+        number += 1
+
+    def write(file: BinaryIO) -> None:
+        with path.open("rb") as original:
+            shutil.copyfileobj(original, file)
+
+    def prove(written: Path) -> None:
+        if written.read_bytes() != path.read_bytes():
+            raise WorkbookError("cannot-save", f"the backup of {path.name} is not the same as the file")
+
+    save(copy, write, prove)
+    return copy
+
+
+def _take_over_mode(target: Path, beside: Path) -> None:
+    """Give the new file the permissions of the one it replaces, or those of any new file."""
+    if target.exists():
+        shutil.copymode(target, beside)
+    else:
+        mask = os.umask(0)
+        os.umask(mask)
+        beside.chmod(0o666 & ~mask)
+
+
+def _sync_folder(folder: Path) -> None:
+    """Make the renaming last, on systems that let a folder be opened."""
+    if os.name == "posix":
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)

@@ -1,0 +1,57 @@
+"""Cells of ours as XML: text escaped the way the format wants it, numbers plain, nothing evaluated."""
+
+from __future__ import annotations
+
+import math
+import re
+from xml.sax.saxutils import escape, quoteattr
+
+from rigxl.workbook.marks import Content, Link
+from rigxl.workbook.values import cell_name
+
+TEXT_AT_MOST = 32_767
+_NOT_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
+_LOOKS_ESCAPED = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
+
+
+def cell(row: int, column: int, content: Content, style: int) -> str:
+    """One cell. Text is stored as text, also where it begins like a formula."""
+    given = f'<c r="{cell_name(row, column)}"' + (f' s="{style}"' if style else "")
+    if isinstance(content, Link):
+        content = content.text
+    if content is None or content == "":
+        return given + "/>"
+    if isinstance(content, bool):
+        return f'{given} t="b"><v>{content:d}</v></c>'
+    if isinstance(content, str):
+        return f'{given} t="inlineStr"><is><t xml:space="preserve">{text(content)}</t></is></c>'
+    if not math.isfinite(content):
+        raise ValueError(f"{content} cannot be written into a cell")
+    return f"{given}><v>{number(content)}</v></c>"
+
+
+def text(content: str) -> str:
+    """Text for an inline string: no control characters, literal escapes escaped, as long as a cell can hold."""
+    content = _NOT_XML.sub("", content.replace("\r\n", "\n").replace("\r", "\n"))[:TEXT_AT_MOST]
+    return escape(_LOOKS_ESCAPED.sub("_x005F_", content))
+
+
+def number(value: float) -> str:
+    """A number, whole ones without a point.
+
+    >>> number(5.0), number(0.1)
+    ('5', '0.1')
+    """
+    return str(int(value)) if value == int(value) and abs(value) < 1e15 else repr(value)
+
+
+def link(row: int, column: int, target: Link) -> str:
+    """The hyperlink of a cell that jumps within the workbook."""
+    sheet = target.sheet.replace("'", "''")
+    location = quoteattr(_NOT_XML.sub("", f"'{sheet}'!{target.cell}"))
+    return f'<hyperlink ref="{cell_name(row, column)}" location={location} display={quoteattr(text_line(target.text))}/>'
+
+
+def text_line(content: str) -> str:
+    """Text for an attribute: one line, no control characters."""
+    return " ".join(_NOT_XML.sub("", content).split())[:255]
