@@ -1,0 +1,62 @@
+"""The parts of README.md that come from the code; ``python -m tests.readme`` writes them in."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from rigxl.criteria import Criteria
+from rigxl.criteria.ready import READY
+from rigxl.criteria.settings import SETTINGS
+from rigxl.functions import FUNCTIONS
+
+README = Path(__file__).parents[1] / "README.md"
+
+
+def _row(*cells: str) -> str:
+    return f"| {' | '.join(cell.replace('|', '/') for cell in cells)} |"
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, tuple):
+        return ", ".join(map(str, value)) or "none"
+    return f"{value:g}" if isinstance(value, float) else str(value or "today")
+
+
+def settings() -> str:
+    """Every setting, with its value in each ready set."""
+    sets = [Criteria.ready(name) for name in READY]
+    rows = [_row("setting", *READY, "meaning"), _row(*["---"] * (len(READY) + 2))]
+    for one in SETTINGS:
+        rows.append(_row(one.name, *(_shown(ready.chosen[one.name].value) for ready in sets), one.meaning))
+    return "\n".join(rows)
+
+
+def functions() -> str:
+    """Every worksheet function, with its help and an example."""
+    rows = [_row("function", "help", "example"), _row("---", "---", "---")]
+    for one in FUNCTIONS.values():
+        rows.append(_row(f"`{one.signature}`", one.help, f"`{one.example_text}` = {one.answer}"))
+    return "\n".join(rows)
+
+
+PARTS = {"settings": settings, "functions": functions}
+
+
+def written(page: str) -> str:
+    """The page with its generated parts as the code has them now."""
+    for name, make in PARTS.items():
+        part = f"<!-- {name} -->\n{make()}\n<!-- end of {name} -->"
+        page, found = re.subn(
+            rf"<!-- {name} -->(.*?<!-- end of {name} -->)?",
+            lambda _, part=part: part,
+            page,
+            count=1,
+            flags=re.S,
+        )
+        assert found == 1, f"README.md has no place for {name}"
+    return page
+
+
+if __name__ == "__main__":
+    README.write_text(written(README.read_text(encoding="utf-8")), encoding="utf-8")
