@@ -45,6 +45,7 @@ class Item:
     leg_length: float | None = None
     spread: float | None = None
     height: float | None = None
+    headroom: float | None = None
     # how it is used
     hitch: str | None = None
     choke_angle_deg: float | None = None
@@ -76,6 +77,25 @@ class Item:
     clip_spacing: float | None = None
     turnback: float | None = None
     saddle: str | None = None
+    clear_length: float | None = None
+    # a below-the-hook device
+    own_weight: float | None = None
+    proof_load: float | None = None
+    proof_tested: bool | None = None
+    procedure: bool | None = None
+    bar_length: float | None = None
+    thickness: float | None = None
+    grip_from: float | None = None
+    grip_to: float | None = None
+    least_load: float | None = None
+    pieces: int | None = None
+    lay: str | None = None
+    rated_lay: str | None = None
+    surface: str | None = None
+    rated_surface: str | None = None
+    rated_temperature: float | None = None
+    load_centre: float | None = None
+    rated_load_centre: float | None = None
     # fit
     pin: float | None = None
     hole: float | None = None
@@ -96,6 +116,7 @@ class Item:
     wear: float | None = None
     throat_growth: float | None = None
     twist_deg: float | None = None
+    out_of_straight: float | None = None
     remarks: str | None = None
     # how it was read
     problems: dict[str, str] = field(default_factory=dict)
