@@ -73,3 +73,15 @@ def included_deg(item: Item) -> float | None:
 def refuses(findings: Iterable[Finding]) -> bool:
     """Whether any of the findings is a fail."""
     return any(finding.outcome == FAIL for finding in findings)
+
+
+def along_its_axis(rule: Rule, item: Item, remedy: str) -> Iterator[Finding]:
+    """Fails what is loaded off its axis, by a rule that allows nothing but in line."""
+    angle = item.loading_angle_deg
+    if angle is None:
+        if "loading_angle_deg" not in item.problems:
+            yield IN_LINE.notes("no loading angle is stated: taken as in line with its line")
+    elif angle < 0:
+        yield rule.holds(f"loaded {angle:.4g}° off its axis, below 0", "fill in an angle of 0° or more")
+    elif not in_line(angle):
+        yield rule.fails(f"loaded {angle:.4g}° off its axis", remedy)
