@@ -51,13 +51,12 @@ def body(sheet: Worksheet, row: int, cells: Sequence[Sequence[Any]]) -> None:
     """Lines of a table, from ``row`` down: numbers to the right, dates as dates, the rest as text."""
     for number, line in enumerate(cells, row):
         for column, value in enumerate(line, 1):
-            cell = sheet.cell(number, column, value)
+            across, form = "left", ""
             if isinstance(value, dt.date):
-                look(cell, across="center", number="yyyy-mm-dd")
+                across, form = "center", "yyyy-mm-dd"
             elif isinstance(value, int | float):
-                look(cell, across="right", number="#,##0" if value >= 1000 else "")
-            else:
-                look(cell, across="left")
+                across, form = "right", "#,##0" if value >= 1000 else ""
+            look(sheet.cell(number, column, value), across=across, number=form)
         sheet.row_dimensions[number].height = 18
 
 
@@ -66,7 +65,7 @@ def table(sheet: Worksheet, row: int, names: Sequence[str], cells: Sequence[Sequ
     headings(sheet, row, names)
     body(sheet, row + 1, cells)
     fit_widths(sheet, row + 1, least=11)
-    sheet.freeze_panes = sheet.cell(row + 1, 3)
+    sheet.freeze_panes = f"C{row + 1}"
     print_set_up(sheet, titles=f"{row}:{row}")
 
 
@@ -75,8 +74,8 @@ def criteria(sheet: Worksheet, values: Sequence[tuple[str, Any, str]]) -> None:
     title(sheet, 1, "Criteria of this job", size=14)
     headings(sheet, 3, ("Setting", "Value", "Why"), height=22)
     body(sheet, 4, values)
-    for row in range(4, 4 + len(values)):
-        look(sheet.cell(row, 1), fill=GROUP, bold=True, across="left")
-        look(sheet.cell(row, 2), across="left", number=sheet.cell(row, 2).number_format)
+    for number in range(4, 4 + len(values)):
+        look(sheet.cell(number, 1), fill=GROUP, bold=True, across="left")
+        look(sheet.cell(number, 2), across="left")
     widths(sheet, {"A": 22, "B": 24, "C": 64})
     print_set_up(sheet, paper=9)

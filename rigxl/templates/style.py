@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
-    from openpyxl.cell.cell import Cell
+    from openpyxl.cell.cell import Cell, MergedCell
     from openpyxl.worksheet.worksheet import Worksheet
 
 FONT = "Arial"
@@ -29,7 +29,7 @@ WRITTEN = dt.datetime(2026, 1, 5, 8, 0, 0)
 
 
 def look(
-    cell: Cell,
+    cell: Cell | MergedCell,
     *,
     fill: str = "",
     bold: bool = False,
@@ -39,9 +39,10 @@ def look(
     wrap: bool = False,
     edge: bool = True,
     number: str = "",
+    locked: bool = True,
 ) -> None:
     """Give a cell its look: fill and colour as hex, ``across`` the horizontal alignment."""
-    from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+    from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
 
     cell.font = Font(name=FONT, size=size, bold=bold, color=colour)
     cell.alignment = Alignment(
@@ -57,6 +58,8 @@ def look(
         cell.border = Border(left=side, right=side, top=side, bottom=side)
     if number:
         cell.number_format = number
+    if not locked:
+        cell.protection = Protection(locked=False)
 
 
 def widths(sheet: Worksheet, columns: Mapping[str, float]) -> None:
@@ -71,8 +74,8 @@ def fit_widths(sheet: Worksheet, first_row: int, least: float = 7, most: float =
 
     for cells in sheet.iter_cols(min_row=first_row):
         longest = max((len(shown(cell.value)) for cell in cells), default=0)
-        width = min(max(longest + 2.5, least), most)
-        sheet.column_dimensions[get_column_letter(cells[0].column)].width = width
+        letter = get_column_letter(cells[0].column or 1)
+        sheet.column_dimensions[letter].width = min(max(longest + 2.5, least), most)
 
 
 def shown(value: Any) -> str:
@@ -80,6 +83,20 @@ def shown(value: Any) -> str:
     if isinstance(value, dt.date):
         return value.isoformat()[:10]
     return "" if value is None else str(value)
+
+
+def lock(sheet: Worksheet) -> None:
+    """Protect the cells that are not to be filled in; no password, and columns may be made wider."""
+    sheet.protection.sheet = True
+    sheet.protection.formatColumns = False
+    sheet.protection.formatRows = False
+
+
+def define(book: Workbook, name: str, place: str) -> None:
+    """Give a cell or a range a name that formulas can use."""
+    from openpyxl.workbook.defined_name import DefinedName
+
+    book.defined_names[name] = DefinedName(name, attr_text=place)
 
 
 def print_set_up(sheet: Worksheet, *, titles: str = "", paper: int = 8, footer: str = "") -> None:
@@ -91,19 +108,23 @@ def print_set_up(sheet: Worksheet, *, titles: str = "", paper: int = 8, footer: 
         paper: 8 is A3, 9 is A4.
         footer: What stands at the left of the foot.
     """
+    from openpyxl.worksheet.header_footer import HeaderFooterItem, _HeaderFooterPart
+    from openpyxl.worksheet.properties import PageSetupProperties
+
     sheet.sheet_view.showGridLines = False
     sheet.page_setup.orientation = "landscape"
     sheet.page_setup.paperSize = paper
     sheet.page_setup.fitToWidth = 1
     sheet.page_setup.fitToHeight = 0
-    sheet.sheet_properties.pageSetUpPr.fitToPage = True
+    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
     sheet.print_title_rows = titles or None
     sheet.page_margins.left = sheet.page_margins.right = 0.4
     sheet.page_margins.top, sheet.page_margins.bottom = 0.6, 0.8
     sheet.page_margins.footer = 0.4
     sheet.print_options.horizontalCentered = True
-    sheet.oddFooter.left.text = footer
-    sheet.oddFooter.right.text = "Page &P of &N"
+    sheet.oddFooter = HeaderFooterItem(
+        left=_HeaderFooterPart(footer), right=_HeaderFooterPart("Page &P of &N")
+    )
 
 
 def new_book(title: str, names: Iterable[str]) -> Workbook:
