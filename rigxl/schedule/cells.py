@@ -14,8 +14,9 @@ from typing import Any, NamedTuple
 from rigxl.errors import RigxlError
 from rigxl.hardware import kinds
 from rigxl.mechanics.angles import from_included, from_vertical
+from rigxl.schedule.choices import YES_NO
 from rigxl.schedule.days import read_day
-from rigxl.schedule.fields import FREE, YES_NO, Field
+from rigxl.schedule.fields import FREE, Field
 from rigxl.schedule.words import kinds_in, normal, singular
 from rigxl.units import (
     Habits,

@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from rigxl.schedule.choices import BASES, HITCHES, LEGIBLE, PLANES, POSITIONS
+
 
 class Limits(NamedTuple):
     """The bounds a number must keep; a bound that does not count itself is left out."""
@@ -66,58 +68,6 @@ class Field(NamedTuple):
         return self.title.partition(" (")[0].lower()
 
 
-def _words(**spellings: str) -> dict[str, str]:
-    """Every word, in its normal spelling, by what it means."""
-    return {
-        word.strip(): meaning.replace("_", " ")
-        for meaning, said in spellings.items()
-        for word in said.split(",")
-    }
-
-
-YES_NO = _words(
-    yes="yes, y, true, x, ✓, ✔, ok, done, fitted, present, in place, both, full, fully",
-    no="no, n, false, none, not fitted, missing, absent, not done, not present",
-)
-LEGIBLE = YES_NO | _words(
-    yes="legible, clear, readable, marked",
-    no="not marked, unmarked, no mark, no tag",
-    illegible="illegible, not legible, unreadable, worn, worn off, worn away, faded, part legible",
-)
-BASES = _words(
-    weighed="weighed, weighed load, measured, load cell, loadcell, scale, scales, weighbridge, weigh bridge, "
-    "by load cell, by scale, weighed by load cell, certified, certified weight",
-    calculated="calculated, calc, calculation, drawing, drawings, from drawing, from drawings, by drawing, "
-    "calculated from drawings, model, from model, by calculation, engineered",
-    estimated="estimated, est, estimate, guess, guessed, assumed, approx, approximate, by eye",
-)
-HITCHES = _words(
-    vertical="vertical, straight, direct, vertical hitch, straight lift, straight pull, in line, inline",
-    choker="choker, choke, choked, choker hitch, choke hitch, double wrap choker, double wrapped choker",
-    basket="basket, basket hitch, double basket, double wrap basket, double wrapped basket, u",
-)
-PLANES = _words(
-    in_plane="in plane, in the plane, in plane of eye, in the plane of the eye, in plane of bow, in, "
-    "in line, along, parallel, yes, y",
-    across="across, across the plane, across the eye, out of plane, out, off plane, perpendicular, "
-    "transverse, sideways, no, n",
-)
-SADDLES = _words(
-    live="live, live end, on live end, on the live end, live side, live part, standing part, yes, y, ok",
-    dead="dead, dead end, on dead end, on the dead end, dead side, dead part, no, n",
-)
-POSITIONS = _words(
-    top="top, hook, crane hook, top hook, master, master link, main hook, collector, top of bridle, apex, "
-    "at hook, on hook, at the hook, top shackle, head, above legs, load cell",
-    leg="leg, legs, in leg, in the leg, on leg, sling leg, bridle leg, each leg, leg sling, leg shackle",
-    device="device, below the hook, below hook, below the hook device, spreader, spreader bar, beam, "
-    "lifting beam, lifting device, bth",
-    drop="drop, drops, below device, below the device, under device, below beam, below the beam, "
-    "below spreader, under spreader, under beam, drop leg, drop sling, lower sling",
-    pick_point="pick point, pick points, pick, load end, at load, at the load, on load, on the load, "
-    "attachment, attachment point, load attachment, lifting point, lift point, lug, load lug, bottom",
-)
-
 GROUPS: Mapping[str, tuple[Field, ...]] = {
     "Which one": (
         Field("lift", "Lift", "text", "The lift an item hangs in; rows of one lift share its load."),
@@ -154,6 +104,8 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
               ABOVE_ZERO),
         Field("height", "Height of hook above picks (m)", "length", "From the picks straight up to the hook.",
               ABOVE_ZERO),
+        Field("headroom", "Headroom (m)", "length",
+              "The height there is between picks and hook.", ABOVE_ZERO),
     ),
     "Use": (
         Field("hitch", "Hitch", "choice", "How a sling is rigged: vertical, choker or basket.",
@@ -198,8 +150,39 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
         Field("clip_spacing", "Clip spacing (mm)", "length", "The distance from clip to clip.", ABOVE_ZERO),
         Field("turnback", "Turnback (mm)", "length", "The length of rope turned back at the eye.",
               ABOVE_ZERO),
-        Field("saddle", "Saddle on", "choice", "Which end of the rope the saddles of clips sit on: live or "
-              "dead.", words=SADDLES),
+        Field("saddle", "Saddle on", "text", "Which end of the rope the saddles sit on: live or dead."),
+        Field("clear_length", "Clear length (mm)", "length", "The free length of rope between fittings.",
+              ABOVE_ZERO),
+    ),
+    "Below-the-hook device": (
+        Field("own_weight", "Own weight (t)", "force", "The own weight marked on the device.", ABOVE_ZERO),
+        Field("proof_load", "Proof load (t)", "force", "The load it was proof tested to.", ABOVE_ZERO),
+        Field("proof_tested", "Proof tested", "yes/no", "Whether it was proof tested."),
+        Field("procedure", "Written procedure", "yes/no", "Whether it has a written operating procedure."),
+        Field("bar_length", "Bar length (m)", "length", "From one lower attachment of a bar to the other.",
+              ABOVE_ZERO),
+        Field("thickness", "Thickness (mm)", "length",
+              "The thickness of what is gripped or held.", ABOVE_ZERO),
+        Field("grip_from", "Grip from (mm)", "length", "The least thickness the maker rates it for.",
+              NOT_NEGATIVE),
+        Field("grip_to", "Grip to (mm)", "length",
+              "The greatest thickness the maker rates it for.", ABOVE_ZERO),
+        Field("least_load", "Least load (t)", "force",
+              "The least load the maker rates it for.", NOT_NEGATIVE),
+        Field("pieces", "Pieces gripped", "count",
+              "How many pieces are gripped or held at once.", ONE_OR_MORE),
+        Field("lay", "Load lies", "text", "How the load lies: upright or flat."),
+        Field("rated_lay", "Rated for a load that lies", "text",
+              "How the load may lie, as the maker rates it."),
+        Field("surface", "Surface", "text", "The surface that is gripped or held."),
+        Field("rated_surface", "Rated for a surface", "text", "The surface the maker rates it for."),
+        Field("rated_temperature", "Rated temperature (°C)", "temperature",
+              "The highest temperature the maker "
+              "rates it for."),
+        Field("load_centre", "Load centre (mm)", "length", "From the device to the load's centre of gravity.",
+              NOT_NEGATIVE),
+        Field("rated_load_centre", "Rated load centre (mm)", "length", "The load centre its rating is for.",
+              NOT_NEGATIVE),
     ),
     "Fit": (
         Field("pin", "Pin diameter (mm)", "length", "The diameter of the pin.", ABOVE_ZERO),
@@ -229,6 +212,8 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
         Field("throat_growth", "Throat growth (%)", "ratio", "How far a hook's throat has opened, of the "
               "original.", NOT_NEGATIVE),
         Field("twist_deg", "Twist (deg)", "angle", "How far a hook is twisted out of plane.", FROM_AXIS),
+        Field("out_of_straight", "Out of straight (mm)", "length", "How far a bar is bent, at its middle.",
+              NOT_NEGATIVE),
         Field("remarks", "Remarks", "text", "Anything else."),
     ),
 }  # fmt: skip

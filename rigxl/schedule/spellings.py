@@ -140,6 +140,10 @@ SPELLINGS: Mapping[str, str] = {
         "from picks to hook, height of bridle, bridle height, sling height, rigging height, vertical "
         "height of sling, vertical height of bridle, height pick to hook, height hook to picks"
     ),
+    "headroom": (
+        "headroom, available headroom, headroom available, clear height, available height, height "
+        "available, height available above picks"
+    ),
     # how it is used
     "hitch": (
         "hitch, hitch type, type of hitch, sling hitch, hitch used, method of slinging, slinging method, "
@@ -266,6 +270,60 @@ SPELLINGS: Mapping[str, str] = {
         "saddle on, saddle, saddles, saddle side, clip saddle, saddles on, saddle on live end, saddles on "
         "live end, saddle position, clip saddles"
     ),
+    "clear_length": (
+        "clear length, free length, clear length of rope, free length of rope, clear length between "
+        "fittings, clear rope"
+    ),
+    # a below-the-hook device
+    "own_weight": (
+        "own weight, self weight, device weight, weight of device, own weight of device, device own "
+        "weight, device self weight, beam weight, spreader weight, weight of beam, weight of spreader, bar "
+        "weight"
+    ),
+    "proof_load": (
+        "proof load, test load, proof test load, load tested to, proof tested to, proof load applied"
+    ),
+    "proof_tested": (
+        "proof tested, load tested, proof test, proof test done, load test done, tested to proof load"
+    ),
+    "procedure": (
+        "written procedure, procedure, operating procedure, written operating procedure, operating "
+        "instructions, instructions at hand"
+    ),
+    "bar_length": (
+        "bar length, length of bar, spreader length, spreader bar length, length of spreader, beam length, "
+        "length of beam, lifting beam length"
+    ),
+    "thickness": (
+        "thickness, plate thickness, thickness of plate, thickness gripped, load thickness, material "
+        "thickness, thickness of load"
+    ),
+    "grip_from": "grip from, min grip, min thickness, least thickness, jaw from, smallest grip, least grip",
+    "grip_to": "grip to, max grip, max thickness, greatest thickness, jaw to, largest grip, greatest grip",
+    "least_load": (
+        "least load, min rated load, min wll, minimum load rating, least rated load, min load of clamp"
+    ),
+    "pieces": (
+        "pieces gripped, pieces lifted at once, plates gripped, pieces at once, no of plates, plates at "
+        "once, no of pieces gripped"
+    ),
+    "lay": (
+        "load lies, lay, lay of load, load orientation, plate orientation, orientation, orientation of "
+        "load, orientation of plate"
+    ),
+    "rated_lay": (
+        "rated for a load that lies, rated lay, rated orientation, orientation rated, rated for orientation"
+    ),
+    "surface": (
+        "surface, surface condition, load surface, plate surface, surface of load, condition of surface"
+    ),
+    "rated_surface": "rated for a surface, rated surface, surface rated, rated for surface",
+    "rated_temperature": (
+        "rated temperature, max rated temperature, temperature rated, max temperature of device, rated max "
+        "temperature"
+    ),
+    "load_centre": "load centre, load centre distance, centre of load, distance to load centre",
+    "rated_load_centre": "rated load centre, load centre rated, rated load centre distance",
     # fit
     "pin": (
         "pin diameter, pin size, shackle pin diameter, shackle pin size, diameter of pin, diameter of "
@@ -349,6 +407,9 @@ SPELLINGS: Mapping[str, str] = {
         "percent"
     ),
     "twist_deg": "twist, hook twist, twist angle, angle of twist, twist out of plane, hook twist angle",
+    "out_of_straight": (
+        "out of straight, bend, bow, sweep, bow of bar, bend of bar, straightness, out of straightness"
+    ),
     "remarks": (
         "remarks, remark, comments, comment, notes, note, observations, additional notes, general remarks, "
         "additional remarks, other remarks, other notes"
@@ -358,10 +419,6 @@ SPELLINGS: Mapping[str, str] = {
 
 MORE_THAN_ONE: Mapping[str, tuple[str, ...]] = {
     "weight, mass, total weight, gross weight, gross load, total load, suspended load": ("load", "rigging"),
-    "item weight, unit weight, own weight, self weight, sling weight, device weight, tare": (
-        "rigging",
-        "load",
-    ),
     "max load, load limit, allowable load, permitted load, design load": ("rated_load", "load"),
     "load capacity, lift capacity, crane capacity": ("rated_load",),
     "la, load angle, angle of load, lift angle": ("angle_deg", "loading_angle_deg"),
@@ -371,8 +428,6 @@ MORE_THAN_ONE: Mapping[str, tuple[str, ...]] = {
     ),
     "top angle, angle at hook, hook angle": ("included_angle", "loading_angle_deg"),
     "shackle angle, eye bolt angle, eyebolt angle": ("loading_angle_deg", "angle_deg"),
-    "length, len, reach, overall length": ("leg_length",),
-    "height, hook height, headroom, hook elevation": ("height",),
     "span, width, distance, centres": ("spread", "inside_width"),
     "no of slings, slings, no of parts, leg": ("legs",),
     "pin": ("pin", "type"),
@@ -400,6 +455,12 @@ MORE_THAN_ONE: Mapping[str, tuple[str, ...]] = {
     "engagement, engaged": ("full_thread", "seated"),
     "end type, end fitting, end fittings": ("ends", "type"),
     "wire rope, rope type": ("rope", "type"),
+    "item weight, unit weight, sling weight, tare, tare weight": ("own_weight", "rigging", "load"),
+    "height, hook height, hook elevation": ("height", "headroom"),
+    "length, len, reach, overall length": ("leg_length", "bar_length"),
+    "centre of gravity, cog, cg": ("load_centre",),
+    "grip, grip range, range": ("grip_to", "grip_from"),
+    "min load": ("least_load",),
 }
 """Headings that could mean more than one thing: never taken, only proposed, best guess first."""
 
@@ -416,7 +477,7 @@ NOT_READ: Mapping[str, str] = {
         "capacity required, wll required, swl required, required swl, load angle factor, laf, angle "
         "factor, reduced wll, derated wll, derate, capacity used, percent capacity"
     ),
-    "a strength that is not the rated load": "proof load, test load, ultimate load, ultimate strength",
+    "a strength that is not the rated load": "ultimate load, ultimate strength",
     "a date that is not the last inspection": (
         "next inspection, next inspection date, inspection due, inspection due date, next inspection due, "
         "next examination, next examination due, expiry, expiry date, certificate expiry, certificate "
@@ -466,6 +527,7 @@ ABBREVIATIONS: Mapping[str, str] = {
     "serial": "ser",
     "drawing": "drg",
     "percent": "pct",
+    "centre": "center, ctr",
 }
 """By the full word: its abbreviations and other spellings, as single words of a heading."""
 
