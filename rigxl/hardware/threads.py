@@ -18,6 +18,8 @@ ENGAGED = Rule(
 )
 TORQUE = Rule("torque", "A bolt is tightened to the torque its maker states, on record.", COMMON_PRACTICE)
 
+RULES = (ENGAGED, TORQUE)
+
 WANTED = (("torque", "the torque it was tightened to"), ("stated_torque", "the torque its maker states"))
 DIAMETERS = 1.5
 OVER_TORQUE = 1.10

@@ -55,7 +55,7 @@ def test_a_hook_end_is_two_thirds() -> None:
         ("7/8 in", "between 3/4 in and 1 in"),
         ("19 in", "was 19 mm meant"),
         ("1/2 in", "under 3/4 in"),
-        ("M20", ""),
+        ("M20", "between 3/4 in and 1 in"),
     ],
 )
 def test_a_size_not_printed_is_refused(size: str, lies: str) -> None:
