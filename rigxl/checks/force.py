@@ -70,7 +70,7 @@ def uses(item: Item) -> frozenset[str]:
     """The fields the force depends on."""
     if item.position in LEG_LIKE or item.position is None or (item.legs or 0) > 1:
         return BY_LOAD | BY_LEGS
-    return BY_LOAD
+    return BY_LOAD | {"own_weight"} if item.position == "device" else BY_LOAD
 
 
 def carried(item: Item, criteria: Criteria) -> Carried:
@@ -104,21 +104,33 @@ def _hook_load(item: Item, criteria: Criteria, found: list[Finding]) -> float | 
         return None
     basis = item.weight_basis or "estimated"
     allowance = criteria.weight_allowance[basis]
-    rigging = item.rigging or 0.0
+    own = _own_weight(item)
+    rigging = (item.rigging or 0.0) - own
     at_hook = loads.hook_load(item.load, allowance, rigging, criteria.dynamic_allowance)
-    found.append(ALLOWANCES.notes(partial(_hook_load_worked, item, at_hook, basis, allowance, criteria)))
+    found.append(ALLOWANCES.notes(partial(_hook_load_worked, item, at_hook, basis, allowance, criteria, own)))
     if item.rigging is None and "rigging" not in item.problems:
         found.append(RIGGING.advises("no rigging weight is given: taken as 0, fill it in"))
     return at_hook
 
 
-def _hook_load_worked(item: Item, at_hook: float, basis: str, allowance: float, criteria: Criteria) -> str:
+def _own_weight(item: Item) -> float:
+    """What a device does not carry of the rigging weight: itself, where the rigging weight has it in."""
+    own, rigging = item.own_weight or 0.0, item.rigging or 0.0
+    return own if item.position == "device" and own <= rigging else 0.0
+
+
+def _hook_load_worked(
+    item: Item, at_hook: float, basis: str, allowance: float, criteria: Criteria, own: float
+) -> str:
     unit = item.units.get("load", "kN")
     taken = "" if item.weight_basis else " (how it was found is not said: taken as estimated)"
     gravity = "; mass to force by g = 9.80665 m/s²" if "load" in item.by_gravity else ""
+    what = "load on the device" if own else "hook load"
+    itself = f" − {show_force(own, unit)} its own weight" if own else ""
+    rigging = f"{show_force(item.rigging or 0, unit)} rigging{itself}"
     return (
-        f"hook load {show_force(at_hook, unit)} = ({show_force(item.load or 0, unit)} × {allowance:.2f} {basis}{taken} "
-        f"+ {show_force(item.rigging or 0, unit)} rigging) × {criteria.dynamic_allowance:.2f}{gravity}"
+        f"{what} {show_force(at_hook, unit)} = ({show_force(item.load or 0, unit)} × {allowance:.2f} "
+        f"{basis}{taken} + {rigging}) × {criteria.dynamic_allowance:.2f}{gravity}"
     )
 
 
@@ -168,7 +180,8 @@ def _steeper(item: Item, least: float) -> str:
     if item.spread is None:
         return f"{remedy}: longer legs, or a spreader"
     unit = item.units.get("spread", "mm")
-    return f"{remedy}: legs of {show_length(angles.least_leg_length(item.spread, least), unit)} or longer, or a spreader"
+    length = show_length(angles.least_leg_length(item.spread, least), unit)
+    return f"{remedy}: legs of {length} or longer, or a spreader"
 
 
 def _leg_force(item: Item, criteria: Criteria, at_hook: float, found: list[Finding]) -> float | None:
@@ -222,7 +235,8 @@ def _by_mode_factor(item: Item, at_hook: float, angle: float, found: list[Findin
     factor = legs.mode_factor(item.legs, 90 - angle)
     found.append(
         SHARING.notes(
-            f"mode factor {factor:g} for {item.legs} legs at {90 - angle:.3g}° from the vertical (EN 818-4 and others)"
+            f"mode factor {factor:g} for {item.legs} legs at {90 - angle:.3g}° from the vertical "
+            "(EN 818-4 and others)"
         )
     )
     return at_hook / factor

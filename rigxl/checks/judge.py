@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 from math import prod
 
-from rigxl.checks import force, inspection, marking, rating
+from rigxl.checks import force, headroom, inspection, marking, rating
 from rigxl.criteria import Criteria
 from rigxl.hardware import Kind, kinds
 from rigxl.items import FAIL, HOLD, NOTE, PASS, Derate, Finding, Item, Rule
@@ -70,6 +70,7 @@ def judge(item: Item, criteria: Criteria) -> Judged:
     carried = force.carried(item, criteria)
     judged = Judged(item, HOLD, carried.findings, force=carried.force)
     found = judged.findings
+    found.extend(headroom.check(item, criteria))
     judged.rated, about_rating = rating.rated(item, kind)
     found.extend(about_rating)
     found.extend(kind.check(item, criteria))
@@ -79,7 +80,7 @@ def judge(item: Item, criteria: Criteria) -> Judged:
     found.extend(marking.check(item, criteria))
     found.extend(inspection.check(item, criteria))
     if item.problems:
-        needed = USES | force.uses(item) | kind.uses(item)
+        needed = USES | force.uses(item) | headroom.uses(item) | kind.uses(item)
         found.extend(UNREADABLE.holds(sentence) for name, sentence in item.problems.items() if name in needed)
     judged.verdict = _verdict(judged)
     return judged
