@@ -40,6 +40,9 @@ class Heard(NamedTuple):
     """Whether a person decided it in a mapping."""
 
 
+NEAR = 10.0
+"""Proposals are within so many points of the best one, of 100."""
+
 MEASURED = {
     "force": read_force,
     "length": read_length,
@@ -118,7 +121,8 @@ def propose(heading: str, most: int = 3) -> tuple[str, ...]:
     close = process.extract(
         plain(split_header(heading)[0]), spellings.keys(), scorer=fuzz.ratio, score_cutoff=80, limit=12
     )
-    return tuple(dict.fromkeys(name for spelling, _, _ in close if (name := spellings[spelling])))[:most]
+    near = (spelling for spelling, score, _ in close if score > close[0][1] - NEAR)
+    return tuple(dict.fromkeys(name for spelling in near if (name := spellings[spelling])))[:most]
 
 
 def field_named(text: str) -> str | None:

@@ -22,7 +22,7 @@ from rigxl.workbook.values import Area, Row
 Hear: TypeAlias = Callable[[str], Heard]
 
 FEWEST = 3
-"""Known headings that make a row of headings; two will do when hardly anything else is there."""
+"""Known headings that make a row of headings; one less will do where half of all mean something."""
 
 
 class _Head(NamedTuple):
@@ -88,8 +88,9 @@ def _head_at(sheet: Sheet, place: int, hear: Hear) -> _Head | None:
         both = _Head((row, below), tuple(_joined(row, below, groups, hear)))
         if both.known >= FEWEST and (groups or both.known > max(alone.known, under.known)):
             return both
-    few = alone.known == FEWEST - 1 and len(alone.columns) <= FEWEST + 1
-    return alone if alone.known >= FEWEST or few else None
+    heard = sum(1 for column in alone.columns if column.field or column.why)
+    will_do = alone.known == FEWEST - 1 and heard * 2 >= len(alone.columns)
+    return alone if alone.known >= FEWEST or will_do else None
 
 
 def _alone(row: Row, hear: Hear) -> Iterator[Column]:
@@ -107,10 +108,12 @@ def _column(number: int, heading: str, heard: Heard) -> Column:
 def _groups(sheet: Sheet, row: Row, under: _Head) -> dict[int, str]:
     """The headings of a row that are merged over several of the row below, by column."""
     groups = {}
+    beside = {number for number, value in row.cells.items() if text_of(value)}
+    across = len(beside.union(column.number for column in under.columns))
     for area in _merges_at(sheet, row.number):
         text = text_of(row.cells.get(area.first_column))
         over = [one.number for one in under.columns if area.first_column <= one.number <= area.last_column]
-        if text and area.last_row == row.number and 1 < len(over) < 0.8 * len(under.columns):
+        if text and area.last_row == row.number and 1 < len(over) < 0.8 * across:
             groups.update(dict.fromkeys(over, text))
     return groups
 
@@ -153,7 +156,7 @@ def _units_in(head: _Head, row: Row) -> dict[int, str] | None:
             continue
         if not is_unit(text):
             return None
-        units[column.number] = text
+        units[column.number] = text.strip("()[] ")
     return units or None
 
 

@@ -123,7 +123,6 @@ def test_as_people_type_them(heading: str, field: str, unit: str | None) -> None
     [
         "Hook load (kN)",
         "Leg tension",
-        "Proof load",
         "Next inspection due",
         "Utilization",
         "Worked: force (kN)",
