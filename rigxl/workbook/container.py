@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import struct
 import zlib
+from collections import deque
 from collections.abc import Iterable, Iterator
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from typing import NamedTuple, Protocol
 
 from rigxl.errors import WorkbookError
@@ -20,7 +21,7 @@ STORED, DEFLATED = 0, 8
 ENCRYPTED, SIZES_BEHIND, UTF8_NAMES = 0x1, 0x8, 0x800
 FULL = 0xFFFFFFFF
 FIRST_DATE = 33  # 1 January 1980, so that the same marks give the same file
-PIECE = 2**21
+PIECE, READ = 2**20, 2**17
 QUICK_ABOVE = 2**23
 
 
@@ -153,47 +154,88 @@ def _long_sizes(extra: bytes, size: int, packed: int, start: int) -> tuple[int, 
 
 
 def unpack(data: bytes, entry: Entry) -> bytes:
-    """The content of one entry, never more than it says, its checksum proven."""
-    body = data[entry.data : entry.data + entry.packed]
-    if entry.method == DEFLATED:
-        engine = zlib.decompressobj(-15)
-        try:
-            body = engine.decompress(body, entry.size + 1)
-        except zlib.error as error:
-            raise _damaged(f"{entry.name} does not unpack") from error
-        if not engine.eof and len(body) <= entry.size:
-            try:
-                body += engine.decompress(engine.unconsumed_tail, 1)
-            except zlib.error as error:
-                raise _damaged(f"{entry.name} does not unpack") from error
-            if not engine.eof:
-                raise _damaged(f"{entry.name} ends too soon")
-    if len(body) != entry.size or zlib.crc32(body) != entry.crc:
-        raise _damaged(f"{entry.name} is not what its checksum says")
-    return body
+    """The content of one entry, its checksum proven."""
+    return b"".join(unpack_slowly(data, entry))
 
 
-def pack(pieces: Iterable[bytes | memoryview]) -> Packed:
-    """Compress pieces of content as one entry; large content on two threads, a little less tightly."""
+def unpack_slowly(data: bytes, entry: Entry) -> Iterator[bytes]:
+    """The content of one entry in pieces, never more than it says; the last comes when its checksum is proven."""
     crc = size = 0
-    blocks: list[bytes] = []
-    waiting = bytearray()
-    for piece in pieces:
-        waiting += piece
-        if len(waiting) >= PIECE:
-            blocks.append(bytes(waiting))
-            waiting = bytearray()
-    blocks.append(bytes(waiting))
-    for block in blocks:
-        crc, size = zlib.crc32(block, crc), size + len(block)
-    level = 1 if size > QUICK_ABOVE else 6
-    if len(blocks) == 1:
+    waiting = b""
+    for piece in _inflated(data, entry) if entry.method == DEFLATED else _stored(data, entry):
+        crc, size = zlib.crc32(piece, crc), size + len(piece)
+        if size > entry.size:
+            raise _damaged(f"{entry.name} is larger than it says")
+        if waiting:
+            yield waiting
+        waiting = piece
+    if size != entry.size or crc != entry.crc:
+        raise _damaged(f"{entry.name} is not what its checksum says")
+    yield waiting
+
+
+def _stored(data: bytes, entry: Entry) -> Iterator[bytes]:
+    yield data[entry.data : entry.data + entry.packed]
+
+
+def _inflated(data: bytes, entry: Entry) -> Iterator[bytes]:
+    engine = zlib.decompressobj(-15)
+    end = entry.data + entry.packed
+    try:
+        for at in range(entry.data, end, READ):
+            waiting = data[at : min(at + READ, end)]
+            while waiting and not engine.eof:
+                yield engine.decompress(waiting, PIECE)
+                waiting = engine.unconsumed_tail
+        while not engine.eof and (piece := engine.decompress(b"", PIECE)):
+            yield piece
+    except zlib.error as error:
+        raise _damaged(f"{entry.name} does not unpack") from error
+    if not engine.eof:
+        raise _damaged(f"{entry.name} ends too soon")
+
+
+def pack(pieces: Iterable[bytes | memoryview], about: int = 0) -> Packed:
+    """Compress pieces of content as one entry, never holding more than a few of them.
+
+    Args:
+        pieces: The content.
+        about: How large it will be, roughly; large content is packed a little less tightly.
+    """
+    level = 1 if about > QUICK_ABOVE else 6
+    if about <= PIECE:
+        content = b"".join(pieces)
         engine = zlib.compressobj(level, zlib.DEFLATED, -15)
-        return Packed(engine.compress(blocks[0]) + engine.flush(), crc, size)
+        return Packed(engine.compress(content) + engine.flush(), zlib.crc32(content), len(content))
+    crc = size = 0
+    packed: list[bytes] = []
     with ThreadPoolExecutor(2) as pool:
-        packed = pool.map(lambda block: _pack_block(block, level), blocks)
-        # An empty last block ends the stream that the flushed blocks make up together.
-        return Packed(b"".join([*packed, b"\x03\x00"]), crc, size)
+        waiting: deque[Future[bytes]] = deque()
+        for block in _blocks(pieces):
+            crc, size = zlib.crc32(block, crc), size + len(block)
+            waiting.append(pool.submit(_pack_block, block, level))
+            if len(waiting) > 2:
+                packed.append(waiting.popleft().result())
+        packed += [future.result() for future in waiting]
+    # An empty last block ends the stream that the flushed blocks make up together.
+    return Packed(b"".join([*packed, b"\x03\x00"]), crc, size)
+
+
+def _blocks(pieces: Iterable[bytes | memoryview]) -> Iterator[bytes]:
+    """The content in blocks of about one size."""
+    block = bytearray()
+    for piece in pieces:
+        if len(piece) > PIECE:
+            yield bytes(block)
+            block.clear()
+            for at in range(0, len(piece), PIECE):
+                yield bytes(piece[at : at + PIECE])
+            continue
+        block += piece
+        if len(block) >= PIECE:
+            yield bytes(block)
+            block.clear()
+    yield bytes(block)
 
 
 def _pack_block(block: bytes, level: int) -> bytes:

@@ -31,7 +31,7 @@ class Marking:
     parts: Parts
     placed: dict[str, str] = field(default_factory=dict)
     warnings: list[str] = field(default_factory=list)
-    ours: dict[str, verify.Ours] = field(default_factory=dict)
+    ours: dict[str, frozenset[int]] = field(default_factory=dict)
     """For each marked sheet's entry, the columns in which the proof allows a change."""
 
 
@@ -111,6 +111,9 @@ def _relinked_sheet(new_sheet: NewSheet, names: dict[str, str], known: Sequence[
 
 
 def _relinked_marks(marks: SheetMarks, names: dict[str, str], known: Sequence[str]) -> SheetMarks:
+    contents = (content for block in marks.blocks for row in block.rows.values() for content in row)
+    if not any(isinstance(content, Link) for content in contents):
+        return marks
     blocks = tuple(
         block._replace(
             rows={
@@ -134,11 +137,10 @@ def _mark_sheet(marking: Marking, marks: SheetMarks, formulas: Formulas) -> None
     earlier = policy.earlier_marks(marks, headings, rows.last_row)
     place = policy.choose(marks, rows, touches(workbook, found, frame, formulas), earlier)
     marked = sheet.Marked(frame, rows, marks, place.first, earlier, marking.parts.styles)
-    edits = sheet.mark_sheet(marked)
-    marking.parts.change(found.part, encoded, edits.edits)
-    marking.warnings += [*place.warnings, *edits.warnings]
-    marking.ours[workbook.package.entry_name(found.part)] = verify.Ours(
-        frozenset(marked.columns) | frozenset(earlier.stretches)
+    marking.parts.change(found.part, encoded, sheet.mark_sheet(marked))
+    marking.warnings += [*place.warnings, *marked.warnings]
+    marking.ours[workbook.package.entry_name(found.part)] = frozenset(marked.columns) | frozenset(
+        earlier.stretches
     )
     first, last = marked.columns[0], marked.columns[-1]
     marking.placed[found.name] = column_letters(first) + (f":{column_letters(last)}" if last > first else "")
@@ -158,7 +160,7 @@ def _headings(
     found: dict[int, dict[int, Value]] = {}
     typing = None
     for block in marks.blocks:
-        row = rows.by_number.get(block.header_row)
+        row = rows.get(block.header_row)
         if row is None or row.opened == row.end:
             continue
         if typing is None:
@@ -172,7 +174,7 @@ def _headings(
 def write(workbook: Workbook, marking: Marking, target: Path) -> tuple[str, ...]:
     """Write a marked workbook, prove it and put it in its place; say which entries changed."""
     parts = marking.parts
-    changed = {name: packed for name, packed in parts.changed.items()}
+    changed = dict(parts.changed)
 
     def write_file(file: BinaryIO) -> None:
         container.write_container(file, workbook.package.data, workbook.package.entries, changed, parts.added)

@@ -35,7 +35,8 @@ def sheet_xml(sheet: NewSheet, styles: Styles, space: str) -> bytes:
         for column, cell in enumerate(cells, 1):
             if cell.content is None and cell.look == _PLAIN:
                 continue
-            parts.append(written.cell(number, column, cell.content, styles.cell(cell.look)))
+            writer = written.Writer(column, styles.cell(cell.look))
+            parts.append(writer.cell(number, cell.content).decode())
             if isinstance(cell.content, Link):
                 links.append(written.link(number, column, cell.content))
         parts.append("</row>")

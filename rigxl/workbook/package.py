@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from rigxl.errors import WorkbookError
 from rigxl.workbook import container, guard, splice
+from rigxl.workbook.container import Entry
 from rigxl.workbook.guard import Limits
 from rigxl.workbook.splice import Element, Encoded
 
@@ -49,29 +50,37 @@ class Package:
         self.entries = container.read_directory(data, limits.entries)
         guard.check_entries(self.entries, limits)
         self._by_name = {_key(entry.name): entry for entry in self.entries}
+        self._latest: tuple[str, Encoded] | None = None
 
     def has(self, part: str) -> bool:
         """Is there such a part?"""
         return _key(part) in self._by_name
 
-    def entry_name(self, part: str) -> str:
-        """The name of a part as it stands in the file."""
-        return self._by_name[_key(part)].name
-
-    def raw(self, part: str) -> bytes:
-        """The bytes of a part."""
+    def entry(self, part: str) -> Entry:
+        """Where a part stands in the file."""
         entry = self._by_name.get(_key(part))
         if entry is None:
             raise WorkbookError("damaged", f"the part {part} is missing from the file")
-        return container.unpack(self.data, entry)
+        return entry
+
+    def entry_name(self, part: str) -> str:
+        """The name of a part as it stands in the file."""
+        return self.entry(part).name
+
+    def raw(self, part: str) -> bytes:
+        """The bytes of a part."""
+        return container.unpack(self.data, self.entry(part))
 
     def text(self, part: str) -> Encoded:
-        """A part as UTF-8."""
-        return splice.as_utf8(self.raw(part), part)
+        """A part as UTF-8; the latest one is kept, since the steps that follow mostly ask for it again."""
+        if self._latest is None or self._latest[0] != part:
+            self._latest = None
+            self._latest = (part, splice.as_utf8(self.raw(part), part))
+        return self._latest[1]
 
     def tree(self, part: str) -> Element:
         """The elements of a part."""
-        return splice.index(self.text(part).text, part)
+        return splice.index(splice.as_utf8(self.raw(part), part).text, part)
 
     def relations(self, part: str) -> list[Relation]:
         """Where a part points; the package itself is the part named ''."""

@@ -45,12 +45,9 @@ class Parts:
         self.styles = Styles(self._styles_text.text, self._styles_part or "the styles")
 
     def change(self, part: str, encoded: Encoded, edits: Iterable[Edit]) -> None:
-        """Keep a part with its edits applied; nothing is kept when there are none."""
-        edits = list(edits)
-        if not edits:
-            return
+        """Keep a part with edits applied, which must come in the order of the part."""
         if encoded.encoding == splice.UTF8:
-            packed = container.pack(splice.pieces(encoded.text, edits))
+            packed = container.pack(splice.pieces(encoded.text, edits), len(encoded.text))
         else:
             packed = container.pack([encoded.back(splice.apply(encoded.text, edits))])
         self.changed[self.workbook.package.entry_name(part)] = packed
@@ -129,10 +126,11 @@ class Parts:
     def _finish_styles(self) -> None:
         edits = self.styles.edits()
         if self._styles_part:
-            self.change(self._styles_part, self._styles_text, edits)
+            if edits:
+                self.change(self._styles_part, self._styles_text, splice.in_order(edits))
         elif edits:
             part = posixpath.join(posixpath.dirname(self.workbook.part), "styles.xml")
-            self.added[part] = container.pack(splice.pieces(self._styles_text.text, edits))
+            self.added[part] = container.pack(splice.pieces(self._styles_text.text, splice.in_order(edits)))
             self._overrides.append((part, _STYLES_TYPE))
             self._relate("styles", part)
 

@@ -104,7 +104,7 @@ def choose(marks: SheetMarks, rows: RowIndex, touches: Sequence[Touch], earlier:
 def _used_columns(rows: RowIndex, start: int, written: set[int], earlier: Earlier) -> set[int]:
     """The columns from ``start`` on in which a cell holds anything, or is styled in a row we write to."""
     used: set[int] = set()
-    for row in rows.rows:
+    for row in rows:
         if rows.last_column(row) < start:
             continue
         for cell in rows.cells(row):
@@ -151,7 +151,7 @@ def _forced(
         raise WorkbookError("no-such-column", f"sheet {marks.sheet} has no column number {columns[-1]}")
     written = written_rows(marks)
     for number in sorted(written):
-        row = rows.by_number.get(number)
+        row = rows.get(number)
         for cell in rows.cells(row) if row else ():
             if (
                 cell.column in columns

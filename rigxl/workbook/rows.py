@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import re
+from array import array
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from rigxl.errors import WorkbookError
@@ -43,7 +46,7 @@ class RowSpan(NamedTuple):
 
 
 class RowIndex:
-    """The rows of a sheet in the order of the file, by offsets.
+    """The rows of a sheet in the order of the file, by offsets; small enough for a million rows.
 
     Args:
         frame: The sheet.
@@ -54,44 +57,79 @@ class RowIndex:
         self.frame = frame
         self.part = part
         self._cells: dict[int, list[CellSpan]] | None = None
-        rows = self._by_text() if frame.plain else None
-        self.rows = rows if rows is not None else self._by_parser()
-        self.by_number = {row.number: row for row in self.rows}
-        if len(self.by_number) != len(self.rows):
-            raise WorkbookError("damaged", f"{part} stores a row twice: open the workbook and save it again")
+        self._numbers, self._offsets = array("q"), array("q")
+        self._at: dict[int, int] | None = None
+        if not (frame.plain and self._by_text()):
+            self._by_parser()
 
-    def _by_text(self) -> list[RowSpan] | None:
-        """The rows by their tags; None when they cannot be told by text."""
+    def _add(self, number: int, start: int, opened: int, closing: int, end: int) -> None:
+        self._numbers.append(number)
+        self._offsets.extend((start, opened, closing, end))
+
+    def _by_text(self) -> bool:
+        """Find the rows by their tags; say whether that could be done."""
         text, at, end = self.frame.text, self.frame.first, self.frame.last
         if text.find(b"<!", at, end) >= 0 or text.find(b"<?", at, end) >= 0:
-            return None
-        rows: list[RowSpan] = []
+            return False
         match, find, before = _ROW.match, text.find, 0
+        numbers, offsets = array("q"), array("q")
         while found := match(text, at, end):
             number, opened = int(found[2]), found.end()
             if not before < number <= LAST_ROW:
-                return None
+                return False
             before = number
             if found[3]:
                 at = closing = opened
             else:
                 closing = find(b"</row>", opened, end)
                 if closing < 0:
-                    return None
+                    return False
                 at = closing + 6
-            rows.append(RowSpan(number, found.start(1), opened, closing, at))
-        return None if text[at:end].strip() else rows
+            numbers.append(number)
+            offsets.extend((found.start(1), opened, closing, at))
+        self._numbers, self._offsets = numbers, offsets
+        return not text[at:end].strip()
 
-    def _by_parser(self) -> list[RowSpan]:
-        """The rows, and all their cells, by the parser."""
+    def _by_parser(self) -> None:
+        """Find the rows, and all their cells, by the parser."""
         indexing = _Indexing(self.frame.text, self.part)
         self._cells = indexing.cells
-        return indexing.rows
+        self._numbers, self._offsets = array("q"), array("q")
+        for row in indexing.rows:
+            self._numbers.append(row.number)
+            self._offsets.extend(row[1:])
+        self._at = {number: at for at, number in enumerate(self._numbers)}
+        if len(self._at) != len(self._numbers):
+            raise WorkbookError(
+                "damaged", f"{self.part} stores a row twice: open the workbook and save it again"
+            )
+
+    def __len__(self) -> int:
+        return len(self._numbers)
+
+    def __iter__(self) -> Iterator[RowSpan]:
+        offsets = iter(self._offsets)
+        return map(RowSpan, self._numbers, offsets, offsets, offsets, offsets)
+
+    @property
+    def numbers(self) -> Sequence[int]:
+        """The numbers of the rows, in the order of the file."""
+        return self._numbers
+
+    def get(self, number: int) -> RowSpan | None:
+        """The row of a number."""
+        if self._at is not None:
+            at = self._at.get(number, -1)
+        else:
+            at = bisect_left(self._numbers, number)
+        if not 0 <= at < len(self._numbers) or self._numbers[at] != number:
+            return None
+        return RowSpan(number, *self._offsets[4 * at : 4 * at + 4])
 
     @property
     def last_row(self) -> int:
         """The number of the last row; 0 when there is none."""
-        return max(self.by_number, default=0)
+        return max(self._numbers, default=0)
 
     def alone(self, row: RowSpan) -> bytes:
         """A worksheet of this row only."""
@@ -106,49 +144,65 @@ class RowIndex:
         """The column of a row's last cell; 0 when it has none."""
         if self._cells is not None:
             return max((cell.column for cell in self._cells[row.number]), default=0)
-        at = self.frame.text.rfind(b"<c ", row.opened, row.closing)
-        if at < 0:
-            return 0
-        found = _LAST.match(self.frame.text, at)
-        if found is None:
-            return max((cell.column for cell in self.cells(row)), default=0)
-        return _COLUMNS.get(found[1]) or _column(found[1])
+        column = last_column_by_text(self.frame.text, row.opened, row.closing)
+        return column if column >= 0 else max((cell.column for cell in self.cells(row)), default=0)
 
     def cells(self, row: RowSpan) -> list[CellSpan]:
         """The cells of a row, from its ``opened`` on."""
         if self._cells is not None:
             return [cell for cell in self._cells[row.number] if cell.start >= row.opened]
-        text, at = self.frame.text, row.opened
-        cells = []
-        while found := _CELL.match(text, at, row.closing):
-            style = _STYLE.search(found[3])
-            content = found[4] or b""
-            cells.append(
-                CellSpan(
-                    _column(found[2]),
-                    found.start(1),
-                    found.end(1),
-                    style[1].decode() if style else "",
-                    bool(content),
-                    content.startswith(b"<f"),
-                )
-            )
-            at = found.end()
-        if not text[at : row.closing].strip():
+        cells = cells_by_text(self.frame.text, row.opened, row.closing)
+        if cells is not None:
             return cells
         alone = self.alone(row)
-        shift = row.start - alone.index(text[row.start : row.opened])
+        shift = row.start - alone.index(self.frame.text[row.start : row.opened])
         parsed = _Indexing(alone, self.part).cells[row.number]
         return [cell._replace(start=cell.start + shift, end=cell.end + shift) for cell in parsed]
+
+
+def cells_by_text(text: bytes, at: int, end: int) -> list[CellSpan] | None:
+    """The cells between two offsets by their tags; None when they cannot be told by text."""
+    cells = []
+    while found := _CELL.match(text, at, end):
+        style = _STYLE.search(found[3])
+        content = found[4] or b""
+        cells.append(
+            CellSpan(
+                column_of(found[2]),
+                found.start(1),
+                found.end(1),
+                style[1].decode() if style else "",
+                bool(content),
+                content.startswith(b"<f"),
+            )
+        )
+        at = found.end()
+    return None if text[at:end].strip() else cells
+
+
+def last_column_by_text(text: bytes, at: int, end: int) -> int:
+    """The column of the last cell between two offsets; 0 when there is none, -1 when text cannot tell."""
+    start = text.rfind(b"<c ", at, end)
+    if start < 0:
+        return 0
+    found = _LAST.match(text, start)
+    return column_of(found[1]) if found else -1
 
 
 _COLUMNS: dict[bytes, int] = {}
 
 
-def _column(letters: bytes) -> int:
+def column_of(letters: bytes) -> int:
     """The number of a column, remembered."""
-    number = _COLUMNS[letters] = column_number(letters.decode())
+    number = _COLUMNS.get(letters)
+    if number is None:
+        number = _COLUMNS[letters] = column_number(letters.decode())
     return number
+
+
+def cells_by_parser(worksheet: bytes, number: int) -> list[CellSpan]:
+    """The cells of one row of a worksheet, by the parser."""
+    return _Indexing(worksheet, "a sheet").cells.get(number, [])
 
 
 class _Indexing:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections import deque
 from collections.abc import Iterator
-from typing import NamedTuple
+from dataclasses import dataclass, field
 
 from rigxl.workbook import layout, rowlook, splice, written
 from rigxl.workbook.areas import area_name, read_area
@@ -28,8 +29,12 @@ ORDER = (
 SPANS = re.compile(rb"""\sspans\s*=\s*["']([0-9]+):([0-9]+)["']""")
 
 
-class Marked(NamedTuple):
-    """A sheet to be marked: where it stands in its bytes and where its marks go."""
+@dataclass
+class Marked:
+    """A sheet to be marked: where it stands in its bytes and where its marks go.
+
+    ``warnings`` is complete when all edits have been taken.
+    """
 
     frame: Frame
     rows: RowIndex
@@ -37,169 +42,142 @@ class Marked(NamedTuple):
     first: int
     earlier: Earlier
     styles: Styles
+    warnings: list[str] = field(default_factory=list)
 
-    @property
-    def columns(self) -> range:
-        """The columns of the marks."""
-        return range(self.first, self.first + len(self.marks.columns))
+    def __post_init__(self) -> None:
+        self.columns = range(self.first, self.first + len(self.marks.columns))
+        self.prefix = splice.prefix_of(self.frame.text, self.frame.tree)
+        self.contents = {row: contents for block in self.marks.blocks for row, contents in block.rows.items()}
+        self.headings = {
+            block.header_row: self._heading_style(block.header_row) for block in self.marks.blocks
+        }
+        self.writers = [
+            written.Writer(column, self.styles.cell(given.look))
+            for column, given in zip(self.columns, self.marks.columns, strict=True)
+        ]
+        self.covered = self._covered()
+        self.written_rows = sorted({*self.headings, *self.contents})
 
+    def _heading_style(self, header_row: int) -> int:
+        """The style of the nearest heading to the left, wrapped; bold where there is none."""
+        row = self.rows.get(header_row)
+        left = [
+            cell
+            for cell in (self.rows.cells(row) if row else ())
+            if cell.column < self.first and not self.earlier.holds(header_row, cell.column)
+        ]
+        if left and left[-1].style:
+            return self.styles.wrapped(left[-1].style)
+        return self.styles.cell(Look(bold=True, wrap=True))
 
-class SheetEdits(NamedTuple):
-    """What must be done to the bytes of a sheet, and what a person should know of it."""
-
-    edits: list[Edit]
-    warnings: list[str]
-
-
-def mark_sheet(marked: Marked) -> SheetEdits:
-    """The edits that put marks into a sheet and take earlier ones out."""
-    frame = marked.frame
-    prefix = splice.prefix_of(frame.text, frame.tree)
-    warnings: list[str] = []
-    cells = dict(_new_cells(marked))
-    links = _links(marked)
-    for row, column in _covered(marked, cells):
-        del cells[row][column]
-        links.pop((row, column), None)
-        warnings.append(
-            f"{marked.marks.sheet}!{cell_name(row, column)} lies under merged cells and got no mark"
+    def _covered(self) -> frozenset[tuple[int, int]]:
+        """Our cells that lie under a merge but are not its first; they hold nothing."""
+        return frozenset(
+            (row, column)
+            for area in layout.merges(self.frame)
+            for column in self.columns
+            if area.first_column <= column <= area.last_column
+            for row in range(area.first_row, area.last_row + 1)
+            if (row, column) != area[:2] and (row in self.contents or row in self.headings)
         )
-    edits = list(_row_edits(marked, cells, prefix, warnings))
-    edits += _dimension(marked, cells)
-    edits += _widths(marked, prefix)
-    edits += _formats(marked, prefix)
-    edits += _hyperlinks(marked, links, prefix)
+
+    def cells(self, row: int) -> dict[int, bytes]:
+        """Our cells of a row as XML, by column."""
+        found: dict[int, bytes] = {}
+        heading = self.headings.get(row)
+        if heading is not None:
+            for column, given in zip(self.columns, self.marks.columns, strict=True):
+                found[column] = written.Writer(column, heading).cell(row, given.heading)
+        elif row in self.contents:
+            for writer, content in zip(self.writers, self.contents[row], strict=True):
+                if content is not None or writer.style:
+                    found[writer.column] = writer.cell(row, content)
+        if self.covered:
+            found = {column: xml for column, xml in found.items() if (row, column) not in self.covered}
+        if self.prefix:
+            found = {column: splice.prefixed(xml, self.prefix) for column, xml in found.items()}
+        return found
+
+    def links(self) -> dict[tuple[int, int], Link]:
+        """Our cells that jump, by row and column."""
+        return {
+            (row, column): content
+            for row, contents in self.contents.items()
+            for column, content in zip(self.columns, contents, strict=True)
+            if isinstance(content, Link) and (row, column) not in self.covered
+        }
+
+
+def mark_sheet(marked: Marked) -> Iterator[Edit]:
+    """The edits that put marks into a sheet and take earlier ones out, in the order of the part."""
+    frame, name = marked.frame, marked.marks.sheet
+    for row, column in sorted(marked.covered):
+        marked.warnings.append(f"{name}!{cell_name(row, column)} lies under merged cells and got no mark")
     if layout.protected(frame):
-        warnings.append(
-            f"sheet {marked.marks.sheet} is protected; it was marked all the same and is still protected"
+        marked.warnings.append(
+            f"sheet {name} is protected; it was marked all the same and is still protected"
         )
-    return SheetEdits(edits, warnings)
+    around = [*_dimension(marked), *_widths(marked), *_formats(marked), *_hyperlinks(marked)]
+    around = splice.in_order(around)
+    yield from (edit for edit in around if edit.end < frame.first)
+    yield from _row_edits(marked)
+    yield from (edit for edit in around if edit.end >= frame.first)
 
 
-def _new_cells(marked: Marked) -> Iterator[tuple[int, dict[int, str]]]:
-    """Our cells as XML, by row and column."""
-    marks, styles = marked.marks, marked.styles
-    looks = [styles.cell(column.look) for column in marks.columns]
-    for block in marks.blocks:
-        heading = _heading_style(marked, block.header_row)
-        row = block.header_row
-        yield (
-            row,
-            {
-                column: written.cell(row, column, given.heading, heading)
-                for column, given in zip(marked.columns, marks.columns, strict=True)
-            },
-        )
-        for row, contents in block.rows.items():
-            yield (
-                row,
-                {
-                    column: written.cell(row, column, content, look)
-                    for column, content, look in zip(marked.columns, contents, looks, strict=True)
-                    if content is not None or look
-                },
-            )
-
-
-def _heading_style(marked: Marked, header_row: int) -> int:
-    """The style of the nearest heading to the left, wrapped; bold where there is none."""
-    row = marked.rows.by_number.get(header_row)
-    left = [
-        cell
-        for cell in (marked.rows.cells(row) if row else ())
-        if cell.column < marked.first and not marked.earlier.holds(header_row, cell.column)
-    ]
-    if left and left[-1].style:
-        return marked.styles.wrapped(left[-1].style)
-    return marked.styles.cell(Look(bold=True, wrap=True))
-
-
-def _links(marked: Marked) -> dict[tuple[int, int], Link]:
-    """Our cells that jump, by row and column."""
-    return {
-        (row, column): content
-        for block in marked.marks.blocks
-        for row, contents in block.rows.items()
-        for column, content in zip(marked.columns, contents, strict=True)
-        if isinstance(content, Link)
-    }
-
-
-def _covered(marked: Marked, cells: dict[int, dict[int, str]]) -> list[tuple[int, int]]:
-    """Our cells that lie under a merge but are not its first."""
-    return [
-        (row, column)
-        for area in layout.merges(marked.frame)
-        if area.last_column >= marked.first and area.first_column <= marked.columns[-1]
-        for row in range(area.first_row, area.last_row + 1)
-        for column in cells.get(row, {})
-        if area.first_column <= column <= area.last_column and (row, column) != area[:2]
-    ]
-
-
-def _row_edits(
-    marked: Marked, cells: dict[int, dict[int, str]], prefix: bytes, warnings: list[str]
-) -> Iterator[Edit]:
+def _row_edits(marked: Marked) -> Iterator[Edit]:
     """The edits of rows: our cells in, earlier ones out, missing rows added in order."""
-    rows, text = marked.rows, marked.frame.text
-    lowest = min(marked.earlier.stretches, default=0)
-    missing = sorted(number for number in cells if number not in rows.by_number and cells[number])
-    for row in rows.rows:
-        new = cells.get(row.number, {})
-        if new or (lowest and rows.last_column(row) >= lowest):
-            yield from _one_row(marked, row, new, prefix, warnings)
-    if not missing:
-        return
+    rows = marked.rows
     data = marked.frame.tree.find("sheetData")
     assert data is not None
-    places: dict[int, list[bytes]] = {}
-    ahead = iter(rows.rows)
-    following = next(ahead, None)
-    for number in missing:
-        while following is not None and following.number < number:
-            following = next(ahead, None)
-        at = following.start if following is not None else data.closing
-        xml = f'<row r="{number}">{"".join(cells[number].values())}</row>'
-        places.setdefault(at, []).append(splice.prefixed(xml.encode(), prefix))
-    for at, new_rows in places.items():
-        if data.empty:
-            yield splice.append_child(text, data, b"".join(new_rows))
-        else:
-            yield Edit(at, at, b"".join(new_rows))
+    lowest = min(marked.earlier.stretches, default=0)
+    known = set(rows.numbers)
+    missing = deque(number for number in marked.written_rows if number not in known)
+    written_rows = set(marked.written_rows)
+    for row in rows:
+        while missing and missing[0] < row.number:
+            yield Edit(row.start, row.start, _new_row(marked, missing.popleft()))
+        if row.number in written_rows or (lowest and rows.last_column(row) >= lowest):
+            yield from _one_row(marked, row, marked.cells(row.number))
+    if missing:
+        new_rows = b"".join(_new_row(marked, number) for number in missing)
+        yield splice.append_child(marked.frame.text, data, new_rows)
 
 
-def _one_row(
-    marked: Marked, row: RowSpan, new: dict[int, str], prefix: bytes, warnings: list[str]
-) -> Iterator[Edit]:
+def _new_row(marked: Marked, number: int) -> bytes:
+    """A row that the sheet did not have."""
+    cells = marked.cells(number)
+    if not cells:
+        return b""
+    row = splice.prefixed(b'<row r="%d">' % number, marked.prefix)
+    return row + b"".join(cells.values()) + splice.prefixed(b"</row>", marked.prefix)
+
+
+def _one_row(marked: Marked, row: RowSpan, new: dict[int, bytes]) -> Iterator[Edit]:
     """The edits of one row that is there."""
     text, rows = marked.frame.text, marked.rows
-    xml = {column: splice.prefixed(cell.encode(), prefix) for column, cell in new.items()}
-    if xml and (spans := SPANS.search(text, row.start, row.opened)):
-        last = max(int(spans[2]), *xml)
+    if new and (spans := SPANS.search(text, row.start, row.opened)):
+        last = max(new)
         if last > int(spans[2]):
             yield Edit(spans.start(2), spans.end(2), b"%d" % last)
     if row.opened == row.end:
-        if xml:
+        if new:
             slash = text.rindex(b"/", row.start, row.end)
             name = text[row.start + 1 : row.end].split(None, 1)[0].rstrip(b"/>")
-            yield Edit(slash, row.end, b">" + b"".join(xml.values()) + b"</" + name + b">")
+            yield Edit(slash, row.end, b">" + b"".join(new.values()) + b"</" + name + b">")
         return
-    touched = min(xml, default=0) or min(marked.earlier.stretches)
-    if marked.earlier.stretches:
-        touched = min(touched, *marked.earlier.stretches)
-    if rows.last_column(row) < touched:
-        yield Edit(row.closing, row.closing, b"".join(xml.values()))
+    if rows.last_column(row) < min([*new, *marked.earlier.stretches]):
+        yield Edit(row.closing, row.closing, b"".join(new.values()))
         return
-    waiting = dict(xml)
+    waiting = dict(new)
     end = row.opened
     for cell in rows.cells(row):
-        before = b"".join(waiting.pop(column) for column in list(waiting) if column < cell.column)
+        before = b"".join([waiting.pop(column) for column in list(waiting) if column < cell.column])
         if before:
             yield Edit(cell.start, cell.start, before)
         ours = marked.earlier.holds(row.number, cell.column)
         if cell.formula and (ours or cell.column in waiting):
             where = f"{marked.marks.sheet}!{cell_name(row.number, cell.column)}"
-            warnings.append(f"{where} holds a formula of others and was left as it is")
+            marked.warnings.append(f"{where} holds a formula of others and was left as it is")
             waiting.pop(cell.column, None)
         elif cell.column in waiting or ours:
             yield Edit(cell.start, cell.end, waiting.pop(cell.column, b""))
@@ -208,25 +186,26 @@ def _one_row(
         yield Edit(end, end, b"".join(waiting.values()))
 
 
-def _dimension(marked: Marked, cells: dict[int, dict[int, str]]) -> Iterator[Edit]:
+def _dimension(marked: Marked) -> Iterator[Edit]:
     """The used range, grown by our cells; one that is missing stays so."""
     element = marked.frame.tree.find("dimension")
     area = read_area(element.attributes.get("ref", "")) if element is not None else None
-    if element is None or area is None or not cells:
+    rows = marked.written_rows
+    if element is None or area is None or not rows:
         return
     grown = Area(
-        min(area.first_row, *cells),
+        min(area.first_row, rows[0]),
         min(area.first_column, marked.first),
-        max(area.last_row, *cells),
+        max(area.last_row, rows[-1]),
         max(area.last_column, marked.columns[-1]),
     )
     if grown != area:
         yield splice.set_attribute(marked.frame.text, element, b"ref", area_name(grown).encode())
 
 
-def _widths(marked: Marked, prefix: bytes) -> Iterator[Edit]:
+def _widths(marked: Marked) -> Iterator[Edit]:
     """Our column widths; a stretch of columns that reaches over ours is split, never overlapped."""
-    frame, columns = marked.frame, marked.columns
+    frame, columns, prefix = marked.frame, marked.columns, marked.prefix
     listed = frame.tree.find("cols")
     ours = {
         column: f'<col min="{column}" max="{column}" width="{given.width:g}" customWidth="1"/>'.encode()
@@ -260,8 +239,9 @@ def _stretch(raw: bytes, low: int, high: int) -> bytes:
     return re.sub(rb"""(\smax\s*=\s*)(["'])[^"']*["']""", rb"\g<1>\g<2>%d\g<2>" % high, raw)
 
 
-def _formats(marked: Marked, prefix: bytes) -> Iterator[Edit]:
+def _formats(marked: Marked) -> Iterator[Edit]:
     """The conditional format for the rows, in place of an earlier one of ours."""
+    prefix = marked.prefix
     tree = marked.frame.tree
     for element in tree.all("conditionalFormatting"):
         if rowlook.is_ours(element):
@@ -273,8 +253,9 @@ def _formats(marked: Marked, prefix: bytes) -> Iterator[Edit]:
         )
 
 
-def _hyperlinks(marked: Marked, links: dict[tuple[int, int], Link], prefix: bytes) -> Iterator[Edit]:
+def _hyperlinks(marked: Marked) -> Iterator[Edit]:
     """Our jumps within the workbook; an earlier one of ours goes with its cell."""
+    prefix, links = marked.prefix, marked.links()
     tree = marked.frame.tree
     element = tree.find("hyperlinks")
     new = "".join(written.link(row, column, target) for (row, column), target in links.items()).encode()

@@ -218,15 +218,20 @@ class Edit(NamedTuple):
 
 
 def pieces(text: bytes, edits: Iterable[Edit]) -> Iterator[bytes | memoryview]:
-    """The edited text, in pieces; edits at one place keep their order."""
+    """The edited text, in pieces; the edits must come in the order of the text."""
     view, at = memoryview(text), 0
-    for edit in sorted(edits, key=lambda edit: edit[:2]):
+    for edit in edits:
         if edit.start < at:
-            raise ValueError(f"edits overlap at byte {edit.start}")
+            raise ValueError(f"edits overlap or are out of order at byte {edit.start}")
         yield view[at : edit.start]
         yield edit.new
         at = edit.end
     yield view[at:]
+
+
+def in_order(edits: Iterable[Edit]) -> list[Edit]:
+    """Edits in the order of the text; those at one place keep their order, what is added there comes first."""
+    return sorted(edits, key=lambda edit: edit[:2])
 
 
 def apply(text: bytes, edits: Iterable[Edit]) -> bytes:

@@ -4,32 +4,43 @@ from __future__ import annotations
 
 import math
 import re
+from functools import lru_cache
 from xml.sax.saxutils import escape, quoteattr
 
 from rigxl.workbook.marks import Content, Link
-from rigxl.workbook.values import cell_name
+from rigxl.workbook.values import cell_name, column_letters
 
 TEXT_AT_MOST = 32_767
 _NOT_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 _LOOKS_ESCAPED = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
 
 
-def cell(row: int, column: int, content: Content, style: int) -> str:
-    """One cell. Text is stored as text, also where it begins like a formula."""
-    given = f'<c r="{cell_name(row, column)}"' + (f' s="{style}"' if style else "")
-    if isinstance(content, Link):
-        content = content.text
-    if content is None or content == "":
-        return given + "/>"
-    if isinstance(content, bool):
-        return f'{given} t="b"><v>{content:d}</v></c>'
-    if isinstance(content, str):
-        return f'{given} t="inlineStr"><is><t xml:space="preserve">{text(content)}</t></is></c>'
-    if not math.isfinite(content):
-        raise ValueError(f"{content} cannot be written into a cell")
-    return f"{given}><v>{number(content)}</v></c>"
+class Writer:
+    """Writes cells of one column and style. Text is stored as text, also where it begins like a formula."""
+
+    def __init__(self, column: int, style: int) -> None:
+        self.column = column
+        self.style = style
+        self._letters = column_letters(column)
+        self._given = f' s="{style}"' if style else ""
+
+    def cell(self, row: int, content: Content) -> bytes:
+        """One cell as XML."""
+        given = f'<c r="{self._letters}{row}"{self._given}'
+        if isinstance(content, Link):
+            content = content.text
+        if content is None or content == "":
+            return f"{given}/>".encode()
+        if isinstance(content, bool):
+            return f'{given} t="b"><v>{content:d}</v></c>'.encode()
+        if isinstance(content, str):
+            return f'{given} t="inlineStr"><is><t xml:space="preserve">{text(content)}</t></is></c>'.encode()
+        if not math.isfinite(content):
+            raise ValueError(f"{content} cannot be written into a cell")
+        return f"{given}><v>{number(content)}</v></c>".encode()
 
 
+@lru_cache(4096)
 def text(content: str) -> str:
     """Text for an inline string: no control characters, literal escapes escaped, as long as a cell can hold."""
     content = _NOT_XML.sub("", content.replace("\r\n", "\n").replace("\r", "\n"))[:TEXT_AT_MOST]
