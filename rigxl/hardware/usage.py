@@ -37,6 +37,7 @@ def called(item: Item) -> str:
     return words(item.type, item.kind, item.description)
 
 
+@lru_cache(maxsize=16384)
 def says(text: str, *phrases: str) -> bool:
     """Whether any of the phrases occurs in ``words``, whole words only.
 

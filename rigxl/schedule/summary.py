@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 
 import rigxl
 from rigxl.items import FAIL, HOLD
@@ -102,7 +103,7 @@ def _lifts(checked: Checked) -> Iterator[tuple[Row, bool]]:
         return
     yield _wide("Lifts and their weakest items", SECTION)
     yield _line("Lift", "Rows", "Weakest item", "Verdict", "Utilisation of the weakest item", look=HEADING)
-    for lift, members in checked.lifts.items():
+    for lift, members in islice(checked.lifts.items(), MOST_LISTED):
         worst = weakest(members)
         verdicts = {row.verdict for row in members}
         word = next((one for one in (FAIL, HOLD) if one in verdicts), "PASS")
