@@ -50,3 +50,11 @@ POSITIONS = _words(
     pick_point="pick point, pick points, pick, load end, at load, at the load, on load, on the load, "
     "attachment, attachment point, load attachment, lifting point, lift point, lug, load lug, bottom",
 )
+LAYS = _words(
+    vertical="vertical, upright, on edge, standing, face vertical, v",
+    horizontal="horizontal, flat, lying, lying flat, level, face horizontal, h",
+)
+RATED_LAYS = LAYS | _words(
+    any="any, both, all, universal, any position, all positions, vertical and horizontal, "
+    "horizontal and vertical, vertical or horizontal, horizontal or vertical",
+)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from rigxl.schedule.choices import BASES, HITCHES, LEGIBLE, PLANES, POSITIONS
+from rigxl.schedule.choices import BASES, HITCHES, LAYS, LEGIBLE, PLANES, POSITIONS, RATED_LAYS
 
 
 class Limits(NamedTuple):
@@ -162,7 +162,7 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
         Field("bar_length", "Bar length (m)", "length", "From one lower attachment of a bar to the other.",
               ABOVE_ZERO),
         Field("thickness", "Thickness (mm)", "length",
-              "The thickness of what is gripped or held.", ABOVE_ZERO),
+              "The thickness of what is gripped or held; the width of a flange.", ABOVE_ZERO),
         Field("grip_from", "Grip from (mm)", "length", "The least thickness the maker rates it for.",
               NOT_NEGATIVE),
         Field("grip_to", "Grip to (mm)", "length",
@@ -171,9 +171,9 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
               "The least load the maker rates it for.", NOT_NEGATIVE),
         Field("pieces", "Pieces gripped", "count",
               "How many pieces are gripped or held at once.", ONE_OR_MORE),
-        Field("lay", "Lay of load", "text", "How the load lies: upright or flat."),
-        Field("rated_lay", "Rated lay", "text",
-              "How the load may lie, as the maker rates it."),
+        Field("lay", "Lay of load", "choice", "How what is held lies: vertical or horizontal.", words=LAYS),
+        Field("rated_lay", "Rated lay", "choice", "How it may lie by the maker: vertical, horizontal "
+              "or any.", words=RATED_LAYS),
         Field("surface", "Surface", "text", "The surface that is gripped or held."),
         Field("rated_surface", "Rated surface", "text", "The surface the maker rates it for."),
         Field("rated_temperature", "Rated temperature (°C)", "temperature",
