@@ -37,13 +37,20 @@ class Judged:
     """An item with its verdict: forces and ratings in newtons, None where they cannot be known."""
 
     item: Item
-    verdict: str
     findings: list[Finding]
     force: float | None = None
     rated: float | None = None
     derate: float | None = None
     derates: tuple[Derate, ...] = ()
     margin: float | None = None
+
+    @property
+    def verdict(self) -> str:
+        """PASS, FAIL or HOLD, by the findings; what has no utilisation never passes."""
+        outcomes = {finding.outcome for finding in self.findings}
+        if FAIL in outcomes:
+            return FAIL
+        return HOLD if HOLD in outcomes or self.utilisation is None else PASS
 
     @property
     def required(self) -> float | None:
@@ -68,7 +75,7 @@ def judge(item: Item, criteria: Criteria) -> Judged:
     if item.position is None and "position" not in item.problems:
         item.position = kind.POSITION
     carried = force.carried(item, criteria)
-    judged = Judged(item, HOLD, carried.findings, force=carried.force)
+    judged = Judged(item, carried.findings, force=carried.force)
     found = judged.findings
     found.extend(headroom.check(item, criteria))
     judged.rated, about_rating = rating.rated(item, kind)
@@ -82,7 +89,8 @@ def judge(item: Item, criteria: Criteria) -> Judged:
     if item.problems:
         needed = USES | force.uses(item) | headroom.uses(item) | kind.uses(item)
         found.extend(UNREADABLE.holds(sentence) for name, sentence in item.problems.items() if name in needed)
-    judged.verdict = _verdict(judged)
+    if judged.utilisation is None and judged.verdict == HOLD and not _held(judged):
+        found.append(NOT_RATED.holds("its force, rating or derate is not known", "fill in the row"))
     return judged
 
 
@@ -91,7 +99,7 @@ def _no_kind(item: Item) -> Judged:
     sentence = item.problems.get("kind") or (
         f"'{item.kind}' is not a kind rigxl can judge" if item.kind else "the kind of hardware is not stated"
     )
-    return Judged(item, HOLD, [KIND.holds(sentence, f"fill in one of: {known}")])
+    return Judged(item, [KIND.holds(sentence, f"fill in one of: {known}")])
 
 
 def _derate(judged: Judged, kind: Kind, criteria: Criteria) -> None:
@@ -144,16 +152,9 @@ def _remedy(judged: Judged, kind: Kind, needed: float, unit: str) -> str:
     return f"{remedy}; or a force of {show_force(most, unit)} at most on this one"
 
 
-def _verdict(judged: Judged) -> str:
-    outcomes = {finding.outcome for finding in judged.findings}
-    if FAIL in outcomes:
-        return FAIL
-    if HOLD in outcomes:
-        return HOLD
-    if judged.utilisation is None:
-        judged.findings.append(NOT_RATED.holds("its force, rating or derate is not known", "fill in the row"))
-        return HOLD
-    return PASS
+def _held(judged: Judged) -> bool:
+    """Whether a finding says why the row is held."""
+    return any(finding.outcome == HOLD for finding in judged.findings)
 
 
 def reasons(judged: Judged) -> list[Finding]:
