@@ -44,7 +44,7 @@ def verdict(**changes: Any) -> tuple[str, set[str]]:
 
 
 def test_a_clamp_in_a_schedule() -> None:
-    """(3 t × 1.05 + 0.2 t − 0.03 t) × 1.25 is under 5 t; its jaws, papers and proof load as they should be."""
+    """(3 t × 1.05 + 0.2 t − 0.03 t) × 1.25 is under 5 t, and the rest as it should be."""
     assert verdict() == (PASS, set())
 
 
