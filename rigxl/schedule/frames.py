@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -51,7 +52,7 @@ def from_frame(frame: pd.DataFrame, sheet: str = SHEET_NAME) -> Book:
 def _cell(value: Any, where: str) -> Value:
     if isinstance(value, float | str | bool | dt.datetime | dt.time):
         return value if not hasattr(value, "to_pydatetime") else value.to_pydatetime()
-    if isinstance(value, int):
+    if isinstance(value, int | Decimal):
         return float(value)
     if isinstance(value, dt.date):
         return dt.datetime(value.year, value.month, value.day)

@@ -40,6 +40,9 @@ class Heard(NamedTuple):
     """Whether a person decided it in a mapping."""
 
 
+LONGEST = 100
+"""A longer text is no heading."""
+
 NEAR = 10.0
 """Proposals are within so many points of the best one, of 100."""
 
@@ -51,6 +54,7 @@ MEASURED = {
     "torque": read_torque,
 }
 
+_FIRST_WORD = re.compile(r"\w+")
 _ACRONYM = re.compile(r"\b(\w)\.(?=\w\b)")
 _NOT_WORD = re.compile(r"[^\w]+|_+")
 _QUIET = frozenset({"the", "of", "a", "an"})
@@ -93,6 +97,9 @@ def hear(heading: str) -> Heard:
     Args:
         heading: As typed, with its unit: ``WLL (t)``, ``No. of legs``, ``Angle from vertical [deg]``.
     """
+    first = _FIRST_WORD.search(heading)
+    if len(heading) > LONGEST or first is None or not _may_begin(first[0]):
+        return Heard()
     if heading.lower().startswith(WORKED):
         return Heard(why=RESULT)
     label, unit = split_header(heading)
@@ -101,7 +108,7 @@ def hear(heading: str) -> Heard:
     if found is None and unit is not None:
         found, unit = known.get(plain(heading)), None
     if found is None:
-        return Heard(unit=unit)
+        return Heard()
     if found.field is None and unit is not None:
         fitting = [name for name in found.proposals if _fits(unit, name)]
         if len(fitting) == 1 < len(found.proposals):
@@ -139,6 +146,17 @@ def is_neutral(group: str) -> bool:
 @cache
 def _neutral() -> frozenset[str]:
     return frozenset(plain(word) for word in GROUP_WORDS.split(","))
+
+
+def _may_begin(word: str) -> bool:
+    """Whether a heading that is known may begin with a word: a quick look before the long one."""
+    return len(word) == 1 or not word.isascii() or word.lower() in _beginnings()
+
+
+@cache
+def _beginnings() -> frozenset[str]:
+    words = {spelling.partition(" ")[0] for spelling in _known()}
+    return frozenset(words | _full_words().keys() | _QUIET | {WORKED.rstrip(":")})
 
 
 @cache

@@ -80,9 +80,11 @@ def _may_be_head(row: Row) -> bool:
 def _head_at(sheet: Sheet, place: int, hear: Hear) -> _Head | None:
     """The headings that begin at a row, over one row or two."""
     row = sheet.rows[place]
+    below = _next_row(sheet, place)
+    if not (_says_a_field(row, hear) or (below and _says_a_field(below, hear))):
+        return None
     alone = _Head((row,), tuple(_alone(row, hear)))
-    below = sheet.rows[place + 1] if place + 1 < len(sheet.rows) else None
-    if below is not None and below.number == row.number + 1 and _may_be_head(below):
+    if below:
         under = _Head((below,), tuple(_alone(below, hear)))
         groups = _groups(sheet, row, under)
         both = _Head((row, below), tuple(_joined(row, below, groups, hear)))
@@ -91,6 +93,16 @@ def _head_at(sheet: Sheet, place: int, hear: Hear) -> _Head | None:
     heard = sum(1 for column in alone.columns if column.field or column.why)
     will_do = alone.known == FEWEST - 1 and heard * 2 >= len(alone.columns)
     return alone if alone.known >= FEWEST or will_do else None
+
+
+def _next_row(sheet: Sheet, place: int) -> Row | None:
+    """The row right below, if it could hold headings."""
+    below = sheet.rows[place + 1] if place + 1 < len(sheet.rows) else None
+    return below if below and below.number == sheet.rows[place].number + 1 and _may_be_head(below) else None
+
+
+def _says_a_field(row: Row, hear: Hear) -> bool:
+    return any(hear(text).field for value in row.cells.values() if (text := text_of(value)))
 
 
 def _alone(row: Row, hear: Hear) -> Iterator[Column]:

@@ -12,6 +12,7 @@ from rigxl.schedule.layout import find_listings
 from rigxl.schedule.listing import Column, Listing, text_of
 from rigxl.schedule.mapping import Choice, Mapping, is_mapping, mapping_on, read_mapping
 from rigxl.schedule.words import kinds_in
+from rigxl.units import split_header
 from rigxl.workbook.contents import Book, Sheet
 from rigxl.workbook.policy import is_ours
 from rigxl.workbook.values import column_letters
@@ -94,28 +95,23 @@ def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> She
     if not sheet.rows:
         return SheetFound(sheet.name, "other", "it is empty", hidden=hidden)
 
+    by_heading = {plain(one.heading): one for one in reversed(choices) if one.column is None}
+
     def heard(heading: str) -> Heard:
-        for choice in choices:
-            if choice.column is None and plain(choice.heading) in (plain(heading), plain(_label(heading))):
-                return Heard(
-                    choice.field, choice.unit or hear(heading).unit, (), f"as {choice.where} says", True
-                )
-        return hear(heading)
+        choice = by_heading.get(plain(heading)) or by_heading.get(plain(split_header(heading)[0]))
+        if choice is None:
+            return hear(heading)
+        unit = choice.unit or split_header(heading)[1]
+        return Heard(choice.field, unit, (), f"as {choice.where} says", True)
 
     def decide(listing: Listing) -> None:
         listing.columns = tuple(_settled(listing.columns, choices, followed))
         listing.role = _role(sheet, listing)
 
-    listings = find_listings(sheet, heard, decide)
+    listings = find_listings(sheet, heard if by_heading else hear, decide)
     kept = [listing for listing in listings if listing.role]
     why = "" if kept else _why_not(listings)
     return SheetFound(sheet.name, "schedule" if kept else "other", why, kept, hidden)
-
-
-def _label(heading: str) -> str:
-    from rigxl.units import split_header
-
-    return split_header(heading)[0]
 
 
 def _settled(
@@ -127,7 +123,7 @@ def _settled(
     for column in columns:
         choice = by_letter.get(column.number)
         if choice and (not choice.heading or plain(choice.heading) == plain(column.heading)):
-            unit = choice.unit or column.unit
+            unit = choice.unit or column.unit or split_header(column.heading)[1]
             column = column._replace(
                 field=choice.field, unit=unit, proposals=(), why=f"as {choice.where} says", chosen=True
             )
@@ -142,7 +138,8 @@ def _settled(
                 field=None, why=f"the mapping takes the {FIELD[column.field].plain} from another column"
             )
         elif not (column.field or column.why or column.ours):
-            yield column._replace(proposals=column.proposals or propose(column.heading))
+            unit = column.unit or split_header(column.heading)[1]
+            yield column._replace(unit=unit, proposals=column.proposals or propose(column.heading))
         else:
             yield column
 
@@ -210,6 +207,6 @@ def _refuse_unfollowed(found: list[SheetFound], left: list[Choice]) -> None:
 def _meets(choice: Choice, column: Column) -> bool:
     named = not choice.heading or plain(choice.heading) in (
         plain(column.heading),
-        plain(_label(column.heading)),
+        plain(split_header(column.heading)[0]),
     )
     return named and choice.column in (None, column.number)

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
+from rigxl.schedule.fields import FIELD, JOINED
 from rigxl.schedule.listing import Listing, text_of
 from rigxl.schedule.words import is_note, is_total, kinds_in
 from rigxl.workbook.contents import Sheet
@@ -29,6 +30,7 @@ class Sorter:
     def __init__(self, sheet: Sheet, listing: Listing, headed: frozenset[int]) -> None:
         self.listing = listing
         self.headed = headed
+        self.hidden = sheet.hidden_columns
         self.used: set[int] = set()
         self.fields = {one.number: one.field for one in listing.columns if not one.ours}
         self.kind = listing.column_of("kind") or 0
@@ -38,14 +40,11 @@ class Sorter:
         )
 
     def claims(self, row: Row) -> bool:
-        """Take a row that is an item at first sight: its kind is one that is known."""
+        """Take a row that is an item at first sight: of a known kind, and with a number, unlike headings."""
         value = row.cells.get(self.kind)
-        if (
-            type(value) is not str
-            or not _names_item(value)
-            or row.number in self.totals
-            or len(row.cells) == 1
-        ):
+        if type(value) is not str or not _names_item(value) or row.number in self.totals:
+            return False
+        if float not in map(type, row.cells.values()):
             return False
         self.used.update(row.cells)
         self.listing.rows.append(row)
@@ -68,6 +67,18 @@ class Sorter:
         listing = self.listing
         if not listing.rows:
             listing.says.append(f"{_place(listing)} has headings and no rows of items")
+        for column in listing.columns:
+            if column.field and column.number in self.hidden:
+                listing.says.append(
+                    f"{_place(listing)}: column {column.letters}, '{column.heading}', is hidden"
+                )
+        for name in sorted(listing.fields - JOINED):
+            giving = [column.letters for column in listing.columns if column.field == name]
+            if len(giving) > 1:
+                listing.says.append(
+                    f"{_place(listing)}: columns {' and '.join(giving)} both give the {FIELD[name].plain}, "
+                    "so its rows are held: keep one, or say in a mapping which counts"
+                )
         if stray := sorted(self.used - self.headed):
             letters = ", ".join(map(column_letters, stray))
             listing.says.append(

@@ -11,8 +11,8 @@ from collections.abc import Mapping
 SPELLINGS: Mapping[str, str] = {
     # which one
     "lift": (
-        "lift, lift no, lift name, lift id, lift ref, lift reference, lift title, lifting operation, lift "
-        "operation, lift plan no, lift plan ref"
+        "lift, lift no, lift name, lift id, lift ref, lift reference, lifting operation, lift operation, "
+        "lift plan no, lift plan ref"
     ),
     "tag": (
         "tag, tag no, tag id, id, id no, asset no, asset id, asset tag, serial no, serial, s/n, sn, id "
@@ -274,7 +274,6 @@ SPELLINGS: Mapping[str, str] = {
         "clear length, free length, clear length of rope, free length of rope, clear length between "
         "fittings, clear rope"
     ),
-    # a below-the-hook device
     "own_weight": (
         "own weight, self weight, device weight, weight of device, own weight of device, device own "
         "weight, device self weight, beam weight, spreader weight, weight of beam, weight of spreader, bar "
@@ -461,6 +460,7 @@ MORE_THAN_ONE: Mapping[str, tuple[str, ...]] = {
     "centre of gravity, cog, cg": ("load_centre",),
     "grip, grip range, range": ("grip_to", "grip_from"),
     "min load": ("least_load",),
+    "lift title, lift description": ("lift", "description"),
 }
 """Headings that could mean more than one thing: never taken, only proposed, best guess first."""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from decimal import Decimal
 
 import numpy as np
 import pandas as pd
@@ -54,6 +55,11 @@ def test_true_python_types_are_kept() -> None:
 def test_what_no_cell_could_hold_is_refused() -> None:
     with pytest.raises(InputError, match="row 2, 'Kind' holds a list"):
         from_frame(pd.DataFrame({"Kind": [["shackle", "hook"]]}))
+
+
+def test_decimals_are_numbers() -> None:
+    (sheet,) = from_frame(pd.DataFrame({"WLL (t)": [Decimal("4.75")]})).sheets
+    assert sheet.rows[1].cells == {1: 4.75}
 
 
 def test_an_empty_frame() -> None:

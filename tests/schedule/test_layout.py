@@ -181,6 +181,23 @@ def test_a_table_without_rows_is_said() -> None:
     assert table.says == ["the table under row 1 of sheet 'S' has headings and no rows of items"]
 
 
+def test_hidden_columns_and_doubled_ones_are_said() -> None:
+    (table,) = tables(["Kind", "WLL (t)", "SWL (t)"], ["hook", 4, 4], hidden_columns=frozenset({3}))
+    assert table.says == [
+        "the table under row 1 of sheet 'S': column C, 'SWL (t)', is hidden",
+        "the table under row 1 of sheet 'S': columns B and C both give the rated load, so its rows are held: "
+        "keep one, or say in a mapping which counts",
+    ]
+
+
+def test_headings_of_a_table_below_are_not_taken_for_an_item() -> None:
+    """Even where the words under 'Kind' name one."""
+    second = [["Shackle size", "Load (t)", "WLL (t)", "Kind"], ["1 in", 3, 8.5, "shackle"]]
+    first, other = tables(["Kind", "WLL (t)", "Load (t)"], ["hook", 5, 3], *second)
+    assert (numbers(first), numbers(other)) == ([2], [4])
+    assert fields(other) == ["size", "load", "rated_load", "kind"]
+
+
 def test_our_own_columns_are_ours() -> None:
     (table,) = tables(
         ["Kind", "WLL (t)", "Size", "rigxl verdict", "rigxl load"], ["hook", 4, "1 in", "PASS", 4]
