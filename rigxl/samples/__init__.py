@@ -1,7 +1,7 @@
 """Sample workbooks of an invented job: the works at Pennow Lock.
 
 >>> sorted(SAMPLES)
-['footbridge']
+['bakery_as_received', 'footbridge', 'lock_gates_metric']
 """
 
 from __future__ import annotations
@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from rigxl.samples import footbridge
+from rigxl.samples import bakery, footbridge, lock_gates
 
 SAMPLES: Mapping[str, Callable[[Path], None]] = {
     "footbridge": footbridge.write,
+    "bakery_as_received": bakery.write,
+    "lock_gates_metric": lock_gates.write,
 }
 """Each sample by the name of its file, and the function that writes it."""
 

@@ -1,10 +1,11 @@
-"""What the samples have in common: lines typed as text, tables with a look, a short sheet of criteria."""
+"""What the samples have in common: their lines, tables with a look, a short sheet of criteria."""
 
 from __future__ import annotations
 
 import datetime as dt
 import re
 from collections.abc import Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from rigxl.templates.style import GROUP, HEAD, fit_widths, look, print_set_up, widths
@@ -15,24 +16,30 @@ if TYPE_CHECKING:
 JUDGED_ON = dt.date(2026, 11, 25)
 """The day the samples are judged on, so that their inspections stay as they were made up."""
 
+Line = list[Any]
 
-def lines(text: str) -> list[list[Any]]:
-    """Lines of a table typed as text, cells between bars: numbers, dates and blanks as what they are.
 
-    >>> lines("A-1 | 6.5 | 2026-04-15 | | '12")
-    [['A-1', 6.5, datetime.date(2026, 4, 15), None, '12']]
+def lines(name: str) -> list[Line]:
+    """The lines of a sample, headings first, from the file of that name beside this one."""
+    text = (Path(__file__).parent / f"{name}.csv").read_text(encoding="utf-8")
+    found = [[cell(one.strip()) for one in line.split("|")] for line in text.splitlines()]
+    width = len(found[0])
+    return [line + [None] * (width - len(line)) for line in found]
+
+
+def cell(text: str) -> Any:
+    """A number, a date or a blank as what it is; anything else as text.
+
+    >>> cell("6.5"), cell("2026-04-15"), cell(""), cell("5.8 t")
+    (6.5, datetime.date(2026, 4, 15), None, '5.8 t')
     """
-    return [[_cell(cell.strip()) for cell in line.split("|")] for line in text.strip().splitlines()]
-
-
-def _cell(text: str) -> Any:
     if re.fullmatch(r"\d{4}-\d\d-\d\d", text):
         return dt.date.fromisoformat(text)
     if re.fullmatch(r"\d+", text):
         return int(text)
     if re.fullmatch(r"\d+\.\d+", text):
         return float(text)
-    return text.removeprefix("'") or None
+    return text or None
 
 
 def title(sheet: Worksheet, row: int, text: str, *, size: float = 16) -> None:
@@ -47,9 +54,9 @@ def headings(sheet: Worksheet, row: int, names: Sequence[str | None], height: fl
     sheet.row_dimensions[row].height = height
 
 
-def body(sheet: Worksheet, row: int, cells: Sequence[Sequence[Any]]) -> None:
+def body(sheet: Worksheet, row: int, found: Sequence[Sequence[Any]]) -> None:
     """Lines of a table, from ``row`` down: numbers to the right, dates as dates, the rest as text."""
-    for number, line in enumerate(cells, row):
+    for number, line in enumerate(found, row):
         for column, value in enumerate(line, 1):
             across, form = "left", ""
             if isinstance(value, dt.date):
@@ -60,10 +67,10 @@ def body(sheet: Worksheet, row: int, cells: Sequence[Sequence[Any]]) -> None:
         sheet.row_dimensions[number].height = 18
 
 
-def table(sheet: Worksheet, row: int, names: Sequence[str], cells: Sequence[Sequence[Any]]) -> None:
+def table(sheet: Worksheet, row: int, found: Sequence[Sequence[Any]]) -> None:
     """Headings and lines, as wide as they need, frozen under the headings and set up for print."""
-    headings(sheet, row, names)
-    body(sheet, row + 1, cells)
+    headings(sheet, row, found[0])
+    body(sheet, row + 1, found[1:])
     fit_widths(sheet, row + 1, least=11)
     sheet.freeze_panes = f"C{row + 1}"
     print_set_up(sheet, titles=f"{row}:{row}")

@@ -79,10 +79,10 @@ def fit_widths(sheet: Worksheet, first_row: int, least: float = 7, most: float =
 
 
 def shown(value: Any) -> str:
-    """About what a cell shows of a value."""
+    """About what a cell shows of a value; of a formula nothing is known."""
     if isinstance(value, dt.date):
         return value.isoformat()[:10]
-    return "" if value is None else str(value)
+    return "" if value is None or str(value).startswith("=") else str(value)
 
 
 def lock(sheet: Worksheet) -> None:
