@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from functools import lru_cache
 from typing import Any, NamedTuple
 
 from rigxl.hardware import Kind
+from rigxl.hardware.listed import where
+from rigxl.hardware.usage import grade_of
 from rigxl.items import Finding, Item, Rule
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Table
-from rigxl.units import show_force, show_pair
+from rigxl.units import read_size, show_force, show_pair
 
 NOT_KNOWN = Rule("rating-not-known", "The rated load (WLL) of the piece must be known.", COMMON_PRACTICE)
 SIZE = Rule(
@@ -24,10 +25,21 @@ DISAGREES = Rule(
 LISTED = Rule(
     "rating-from-table", "With no rating stated, the published rating of the size is taken.", COMMON_PRACTICE
 )
+GRADE = Rule(
+    "grade-not-listed", "A grade that no table lists has no rating unless one is stated.", COMMON_PRACTICE
+)
+FAR_OFF = Rule(
+    "size-far-off",
+    "A size far outside all that are listed for the kind is held: its unit is likely another.",
+    COMMON_PRACTICE,
+)
 ROUNDING = 1.005
 """Half a per cent: makers and standards round the same rating to different units."""
 
-RULES = (NOT_KNOWN, SIZE, DISAGREES, LISTED)
+FAR = 4
+"""So many times over the largest listed size, or under the smallest; an inch is 25.4 times a millimetre."""
+
+RULES = (NOT_KNOWN, SIZE, GRADE, FAR_OFF, DISAGREES, LISTED)
 USES = frozenset({"rated_load", "size", "grade"})
 
 
@@ -43,22 +55,8 @@ class Listing(NamedTuple):
         return f"{show_force(self.newtons, self.table.rated_in)} ({self.table.source.cited})"
 
 
-@lru_cache(maxsize=1024)
-def grade_of(text: str | None) -> str:
-    """A grade without its trimmings: ``Grade 80``, ``G8`` and ``T(8)`` are 80.
-
-    >>> grade_of("Grade 80"), grade_of("T(8)"), grade_of("gr. A"), grade_of(None)
-    ('80', '80', 'A', '')
-    """
-    plain = re.sub(r"\b(grade|gr|class)\b\.?|[().\s-]", "", (text or "").lower())
-    number = re.fullmatch(r"[gtv]?(\d+)", plain)
-    if number:
-        return {"8": "80", "10": "100"}.get(number[1], number[1])
-    return plain.upper()
-
-
 def tables_for(item: Item, kind: Kind) -> list[Table[Any]]:
-    """The rated tables that are for an item: where it states a grade, and the kind has graded tables, only those."""
+    """The rated tables that are for an item; graded ones only for the grade it states, if it states one."""
     tables = [table for table in kind.tables(item) if table.rated]
     grade = grade_of(item.grade)
     if not grade or not any(table.grade for table in tables):
@@ -78,7 +76,7 @@ def rated(item: Item, kind: Kind) -> tuple[float | None, list[Finding]]:
     """The rating of a piece in newtons, None where it cannot be known, and what was found on the way."""
     listed = listings(item, kind)
     if item.rated_load is not None:
-        return item.rated_load, list(_agrees(item, item.rated_load, listed))
+        return item.rated_load, [*_agrees(item, item.rated_load, listed), *_far_off(item, kind)]
     if "rated_load" in item.problems:
         return None, []
     if not listed:
@@ -100,11 +98,43 @@ def rated(item: Item, kind: Kind) -> tuple[float | None, list[Finding]]:
 def _nothing_listed(item: Item, kind: Kind) -> Finding:
     if item.size is None:
         return NOT_KNOWN.holds("no rated load is given", "fill in the rated load (WLL) marked on the piece")
-    lists = "; ".join(f"{table.name}: {', '.join(table.sizes)}" for table in tables_for(item, kind)[:2])
+    tables = tables_for(item, kind)
+    if not tables and item.grade and kind.tables(item):
+        known = ", ".join(dict.fromkeys(table.grade for table in kind.tables(item) if table.grade))
+        return GRADE.holds(
+            f"no rated load is given, and grade '{item.grade}' is not listed; {known} are",
+            "fill in the rated load marked on the piece, or correct the grade",
+        )
+    lists = "; ".join(f"{table.name}: {', '.join(table.sizes)}" for table in tables[:2])
+    lies = where(item.size.name, [size for table in tables for size in table.sizes])
     return SIZE.holds(
-        f"no rated load is given, and size '{item.size.said}' is not listed ({lists or 'no table for this kind'})",
+        f"no rated load is given, and size '{item.size.said}' is not listed{lies and ': '}{lies} "
+        f"({lists or 'no table for this kind'})",
         "fill in the rated load marked on the piece, or a listed size",
     )
+
+
+@lru_cache(maxsize=256)
+def _reach(table: Table[Any]) -> tuple[str, float, str, float] | None:
+    """The smallest and the largest size of a table, each with its length in mm; None where it lists none."""
+    lengths = [(mm, name) for name in table.sizes if (mm := read_size(name).mm) is not None]
+    if not lengths:
+        return None
+    (low, smallest), (high, largest) = min(lengths), max(lengths)
+    return smallest, low, largest, high
+
+
+def _far_off(item: Item, kind: Kind) -> Iterator[Finding]:
+    reaches = [reach for table in kind.tables(item) if (reach := _reach(table))]
+    if item.size is None or item.size.mm is None or not reaches:
+        return
+    smallest, low, _, _ = min(reaches, key=lambda reach: reach[1])
+    _, _, largest, high = max(reaches, key=lambda reach: reach[3])
+    if not low / FAR <= item.size.mm <= high * FAR:
+        yield FAR_OFF.holds(
+            f"its size is '{item.size.said}', and those listed for its kind go from {smallest} to {largest}",
+            "correct the size or its unit, such as 16 mm where 16 in was typed",
+        )
 
 
 def _agrees(item: Item, stated: float, listed: list[Listing]) -> Iterator[Finding]:

@@ -47,6 +47,20 @@ def says(text: str, *phrases: str) -> bool:
     return any(f" {phrase} " in text for phrase in phrases)
 
 
+@lru_cache(maxsize=1024)
+def grade_of(text: str | None) -> str:
+    """A grade without its trimmings: ``Grade 80``, ``G8`` and ``T(8)`` are 80.
+
+    >>> grade_of("Grade 80"), grade_of("T(8)"), grade_of("gr. A"), grade_of(None)
+    ('80', '80', 'A', '')
+    """
+    plain = re.sub(r"\b(grade|gr|class)\b\.?|[().\s-]", "", (text or "").lower())
+    number = re.fullmatch(r"[gtv]?(\d+)", plain)
+    if number:
+        return {"8": "80", "10": "100"}.get(number[1], number[1])
+    return plain.upper()
+
+
 def in_line(angle_deg: float) -> bool:
     """Whether a load this far off an axis counts as in line with it."""
     return at_most(angle_deg, VERTICAL_WITHIN_DEG)

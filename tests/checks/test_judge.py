@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigxl.checks.judge import judge, reasons
-from rigxl.checks.rating import grade_of
 from rigxl.criteria import Criteria
 from rigxl.hardware import kinds
+from rigxl.hardware.usage import grade_of
 from rigxl.items import FAIL, HOLD, PASS, Item
 from rigxl.units import read_force, read_size
 
