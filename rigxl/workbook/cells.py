@@ -10,6 +10,7 @@ from typing import TypeAlias
 from rigxl.errors import WorkbookError
 from rigxl.workbook import dates, strings
 from rigxl.workbook.dates import Shows
+from rigxl.workbook.guard import shown
 from rigxl.workbook.package import Workbook, truth
 from rigxl.workbook.splice import Element
 from rigxl.workbook.values import CellError, Formula, Plain
@@ -50,25 +51,25 @@ class Typing:
         if kind == "s":
             if bare.isascii() and bare.isdigit() and int(bare) < len(self.shared):
                 return self.shared[int(bare)]
-            raise ValueError(f"points at the text {bare!r}, which the file does not hold")
+            raise ValueError(f"points at the text {shown(bare)}, which the file does not hold")
         if kind == "e":
             return CellError(bare)
         if kind == "b":
             if bare in _BOOLEANS:
                 return _BOOLEANS[bare]
-            raise ValueError(f"holds {bare!r} where only yes or no can stand")
+            raise ValueError(f"holds {shown(bare)} where only yes or no can stand")
         if kind == "d":
             moment = dates.written_moment(bare)
             if moment is not None:
                 return moment
-            raise ValueError(f"holds {bare!r} where only a date can stand")
+            raise ValueError(f"holds {shown(bare)} where only a date can stand")
         if kind not in ("", "n"):
-            raise ValueError(f"is of the unknown type {kind!r}")
+            raise ValueError(f"is of the unknown type {shown(kind)}")
         if not _NUMBER.fullmatch(bare):
-            raise ValueError(f"holds {bare!r} where only a number can stand")
+            raise ValueError(f"holds {shown(bare)} where only a number can stand")
         number = float(bare)
         if number in (float("inf"), float("-inf")):
-            raise ValueError(f"holds {bare!r}, larger than a spreadsheet can count")
+            raise ValueError(f"holds {shown(bare)}, larger than a spreadsheet can count")
         look = self.look(style)
         return number if look is Shows.NUMBER else dates.moment(number, look, self.date_1904)
 

@@ -6,6 +6,7 @@ bit; only its offset and, where sizes stood behind the data, their place change.
 
 from __future__ import annotations
 
+import io
 import struct
 import zlib
 from collections import deque
@@ -46,9 +47,9 @@ class Entry(NamedTuple):
 
 
 class Packed(NamedTuple):
-    """New content, compressed."""
+    """New content, compressed, in stretches that make up one stream."""
 
-    body: bytes
+    body: tuple[bytes, ...]
     crc: int
     size: int
 
@@ -155,11 +156,14 @@ def _long_sizes(extra: bytes, size: int, packed: int, start: int) -> tuple[int, 
 
 def unpack(data: bytes, entry: Entry) -> bytes:
     """The content of one entry, its checksum proven."""
-    return b"".join(unpack_slowly(data, entry))
+    content = io.BytesIO()
+    for piece in unpack_slowly(data, entry):
+        content.write(piece)
+    return content.getvalue()
 
 
 def unpack_slowly(data: bytes, entry: Entry) -> Iterator[bytes]:
-    """The content of one entry in pieces, never more than it says; the last comes when its checksum is proven."""
+    """The content of one entry in pieces, never more than it says; the last comes when all is proven."""
     crc = size = 0
     waiting = b""
     for piece in _inflated(data, entry) if entry.method == DEFLATED else _stored(data, entry):
@@ -206,7 +210,8 @@ def pack(pieces: Iterable[bytes | memoryview], about: int = 0) -> Packed:
     if about <= PIECE:
         content = b"".join(pieces)
         engine = zlib.compressobj(level, zlib.DEFLATED, -15)
-        return Packed(engine.compress(content) + engine.flush(), zlib.crc32(content), len(content))
+        body = engine.compress(content) + engine.flush()
+        return Packed((body,), zlib.crc32(content), len(content))
     crc = size = 0
     packed: list[bytes] = []
     with ThreadPoolExecutor(2) as pool:
@@ -218,7 +223,7 @@ def pack(pieces: Iterable[bytes | memoryview], about: int = 0) -> Packed:
                 packed.append(waiting.popleft().result())
         packed += [future.result() for future in waiting]
     # An empty last block ends the stream that the flushed blocks make up together.
-    return Packed(b"".join([*packed, b"\x03\x00"]), crc, size)
+    return Packed((*packed, b"\x03\x00"), crc, size)
 
 
 def _blocks(pieces: Iterable[bytes | memoryview]) -> Iterator[bytes]:
@@ -254,19 +259,22 @@ def write_container(
     everything += [(_new_entry(name), packed) for name, packed in added.items()]
     for entry, new in everything:
         if new is None:
-            body, method = data[entry.data : entry.data + entry.packed], entry.method
+            body: tuple[bytes, ...] = (data[entry.data : entry.data + entry.packed],)
+            method = entry.method
             crc, size = entry.crc, entry.size
         else:
             body, method, crc, size = new.body, DEFLATED, new.crc, new.size
+        length = sum(map(len, body))
         flags = entry.flags & ~SIZES_BEHIND
         shared = struct.pack(
-            "<HHHIIIIH", entry.versions[1], flags, method, entry.moment, crc, len(body), size,
+            "<HHHIIIIH", entry.versions[1], flags, method, entry.moment, crc, length, size,
             len(entry.raw_name),
         )  # fmt: skip
         extra, local_extra = _without_sizes(entry.extra), _without_sizes(entry.local_extra)
         head = LOCAL + shared + struct.pack("<H", len(local_extra)) + entry.raw_name + local_extra
         sink.write(head)
-        sink.write(body)
+        for stretch in body:
+            sink.write(stretch)
         inner, outer = entry.attributes
         directory.append(
             CENTRAL
@@ -277,7 +285,7 @@ def write_container(
             + extra
             + entry.comment
         )
-        at += len(head) + len(body)
+        at += len(head) + length
         count += 1
     listing = b"".join(directory)
     sink.write(listing)

@@ -8,7 +8,7 @@ from rigxl.errors import WorkbookError
 from rigxl.workbook import splice, strings
 from rigxl.workbook.areas import read_area
 from rigxl.workbook.cells import Typing
-from rigxl.workbook.guard import LAST_COLUMN, LAST_ROW, Budget
+from rigxl.workbook.guard import LAST_COLUMN, LAST_ROW, Budget, shown
 from rigxl.workbook.values import Area, Row, Value, cell_name, column_number
 
 _REFERENCE = re.compile(r"([A-Za-z]{1,3})([0-9]{1,7})")
@@ -107,7 +107,7 @@ class Gathering:
         if not (given.isascii() and given.isdigit() and len(given) < 9 and 1 <= int(given) <= LAST_ROW):
             raise WorkbookError(
                 "damaged",
-                f"sheet {self.sheet} stores a row {given[:20]!r}; the last row of a sheet is {LAST_ROW}",
+                f"sheet {self.sheet} stores a row {shown(given)}; the last row of a sheet is {LAST_ROW}",
             )
         self._row = int(given)
         if self._row in self._rows_seen:
@@ -128,7 +128,7 @@ class Gathering:
         else:
             found = _REFERENCE.fullmatch(given.strip())
             if found is None or int(found[2]) != self._row:
-                raise self._fault(f"holds a cell that calls itself {given[:20]!r}")
+                raise self._fault(f"holds a cell that calls itself {shown(given)}")
             self._column = column_number(found[1])
         if self._column > LAST_COLUMN:
             raise WorkbookError("damaged", f"row {self._row} of {self.sheet} goes on beyond the last column")

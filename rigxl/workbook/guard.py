@@ -14,6 +14,7 @@ from rigxl.workbook.container import Entry
 
 MEGABYTE = 1_000_000
 LAST_ROW, LAST_COLUMN = 1_048_576, 16_384
+SHOWN_AT_MOST = 60
 OLE2 = bytes.fromhex("d0cf11e0a1b11ae1")
 
 
@@ -34,6 +35,11 @@ class Limits:
     """How deep elements may nest."""
     memory_bytes: int = 2_000 * MEGABYTE
     """For a reading in a process of its own."""
+
+
+def shown(text: str) -> str:
+    """Something found in a file as a sentence shows it: quoted, and short."""
+    return repr(text if len(text) <= SHOWN_AT_MOST else text[:SHOWN_AT_MOST] + "...")
 
 
 def check_size(size: int, limits: Limits) -> None:
@@ -65,15 +71,17 @@ def check_entries(entries: Sequence[Entry], limits: Limits) -> None:
         if other is not entry.name:
             raise WorkbookError(
                 "duplicate-entry",
-                f"the file holds {other!r} and {entry.name!r}, which programs take for the same part; "
+                f"the file holds {shown(other)} and {shown(entry.name)}, which programs take for the same part; "
                 "save it again from the spreadsheet program",
             )
         if entry.name.startswith(("/", "\\")) or ".." in entry.name.replace("\\", "/").split("/"):
-            raise WorkbookError("outside-name", f"the part name {entry.name!r} points outside the workbook")
+            raise WorkbookError(
+                "outside-name", f"the part name {shown(entry.name)} points outside the workbook"
+            )
         if entry.size > 2**20 and entry.size > limits.ratio * entry.packed:
             raise WorkbookError(
                 "too-dense",
-                f"{entry.name} unpacks to {entry.size:,} bytes from {entry.packed:,}; "
+                f"{shown(entry.name)} unpacks to {entry.size:,} bytes from {entry.packed:,}; "
                 f"at most {limits.ratio} to 1 is read",
             )
     total = sum(entry.size for entry in entries)
@@ -90,7 +98,9 @@ def _check_apart(entries: Sequence[Entry]) -> None:
     end, before = 0, ""
     for entry in sorted(entries, key=lambda entry: entry.start):
         if entry.start < end:
-            raise WorkbookError("damaged", f"the parts {before} and {entry.name} share bytes of the file")
+            raise WorkbookError(
+                "damaged", f"the parts {shown(before)} and {shown(entry.name)} share bytes of the file"
+            )
         end, before = entry.data + entry.packed, entry.name
 
 
@@ -106,5 +116,6 @@ class Budget:
         if self.left < 0:
             raise WorkbookError(
                 "too-many-cells",
-                f"with sheet {sheet} the workbook stores more than {self.limit:,} cells; the limit can be raised",
+                f"with sheet {sheet} the workbook stores more than {self.limit:,} cells, "
+                "a limit that can be raised",
             )

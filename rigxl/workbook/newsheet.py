@@ -21,7 +21,8 @@ def sheet_xml(sheet: NewSheet, styles: Styles, space: str) -> bytes:
         '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n',
         f'<worksheet xmlns="{space}"><sheetPr><pageSetUpPr fitToPage="1"/></sheetPr>',
         f'<dimension ref="{area_name(Area(1, 1, max(len(sheet.rows), 1), columns))}"/>',
-        f'<sheetViews><sheetView workbookViewId="0" showGridLines="0">{_frozen(sheet)}</sheetView></sheetViews>',
+        f'<sheetViews><sheetView showGridLines="0" workbookViewId="0">{_frozen(sheet)}',
+        "</sheetView></sheetViews>",
     ]
     if sheet.widths:
         parts.append("<cols>")

@@ -53,7 +53,7 @@ class Parts:
         self.changed[self.workbook.package.entry_name(part)] = packed
 
     def put_sheet(self, sheet: NewSheet, name: str) -> None:
-        """Add a sheet of ours at the end, or put it in place of an earlier one of the same name and making."""
+        """Add a sheet of ours at the end, or in place of an earlier one of the same name and making."""
         xml = newsheet.sheet_xml(sheet, self.styles, self.space)
         earlier = self.our_sheet(name)
         if earlier:
@@ -144,7 +144,7 @@ class Parts:
 
 
 def _relation_id(text: bytes, workbook: Element, listed: Element, id_: str) -> str:
-    """The attribute that points at a relation, spelt as the workbook spells it for the sheets that it lists."""
+    """The attribute that points at a relation, spelt as the workbook spells it for its sheets."""
     spaces = [
         key.rpartition(" ")[0] for sheet in listed.children for key in sheet.attributes if key.endswith(" id")
     ]

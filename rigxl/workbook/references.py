@@ -79,7 +79,7 @@ def _by_parser(text: bytes, part: str) -> set[tuple[str, int]]:
     inside: list[str] = []
     reach = 0
 
-    def start(name: str, attributes: dict[str, str]) -> None:
+    def start(_: str, attributes: dict[str, str]) -> None:
         nonlocal reach
         inside.clear()
         reach = 0

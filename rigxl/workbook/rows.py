@@ -118,10 +118,7 @@ class RowIndex:
 
     def get(self, number: int) -> RowSpan | None:
         """The row of a number."""
-        if self._at is not None:
-            at = self._at.get(number, -1)
-        else:
-            at = bisect_left(self._numbers, number)
+        at = bisect_left(self._numbers, number) if self._at is None else self._at.get(number, -1)
         if not 0 <= at < len(self._numbers) or self._numbers[at] != number:
             return None
         return RowSpan(number, *self._offsets[4 * at : 4 * at + 4])

@@ -1,4 +1,4 @@
-"""The report workbook for a source that cannot be marked: the same marks, by sheet and row, in a file of its own."""
+"""The report workbook for a source that cannot be marked: the same marks, by sheet and row."""
 
 from __future__ import annotations
 

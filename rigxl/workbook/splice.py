@@ -230,7 +230,7 @@ def pieces(text: bytes, edits: Iterable[Edit]) -> Iterator[bytes | memoryview]:
 
 
 def in_order(edits: Iterable[Edit]) -> list[Edit]:
-    """Edits in the order of the text; those at one place keep their order, what is added there comes first."""
+    """Edits in the order of the text; what is added at a place comes before what is replaced from it on."""
     return sorted(edits, key=lambda edit: edit[:2])
 
 

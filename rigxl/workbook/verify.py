@@ -83,7 +83,7 @@ def _same_entries(before: Package, after: Package, may_change: set[str], added: 
 
 
 def _same_lists(before: Workbook, after: Workbook) -> None:
-    """The lists of parts, relations, sheets and styles begin with all that was there, and name nothing twice."""
+    """The lists of parts, relations, sheets and styles keep all that was there and name nothing twice."""
     old, new = before.package, after.package
     _grown(old, new, CONTENT_TYPES)
     _unique(new.tree(CONTENT_TYPES).all("Override"), "PartName", CONTENT_TYPES)

@@ -42,7 +42,7 @@ class Writer:
 
 @lru_cache(4096)
 def text(content: str) -> str:
-    """Text for an inline string: no control characters, literal escapes escaped, as long as a cell can hold."""
+    """Text for an inline string: no control characters, literal escapes escaped, cut to what a cell holds."""
     content = _NOT_XML.sub("", content.replace("\r\n", "\n").replace("\r", "\n"))[:TEXT_AT_MOST]
     return escape(_LOOKS_ESCAPED.sub("_x005F_", content))
 
@@ -60,7 +60,8 @@ def link(row: int, column: int, target: Link) -> str:
     """The hyperlink of a cell that jumps within the workbook."""
     sheet = target.sheet.replace("'", "''")
     location = quoteattr(_NOT_XML.sub("", f"'{sheet}'!{target.cell}"))
-    return f'<hyperlink ref="{cell_name(row, column)}" location={location} display={quoteattr(text_line(target.text))}/>'
+    shown = quoteattr(text_line(target.text))
+    return f'<hyperlink ref="{cell_name(row, column)}" location={location} display={shown}/>'
 
 
 def text_line(content: str) -> str:
