@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from openpyxl import load_workbook
 
+from rigxl.criteria.settings import SETTINGS
 from rigxl.templates import write_blank
 from rigxl.templates.columns import (
     FIRST_ROW,
@@ -21,14 +22,16 @@ from rigxl.templates.columns import (
     LIFT_WORKED,
     letters,
 )
+from rigxl.templates.criteria import FIRST
 
 Cells = Mapping[str, Any]
+SETTING_CELLS = {setting.name: f"B{row}" for row, setting in enumerate(SETTINGS, FIRST)}
 PLACES = {"Lifts": letters(LIFT_FIELDS, LIFT_WORKED), "Hardware": letters(HARDWARE_FIELDS, HARDWARE_WORKED)}
 
 
 @pytest.fixture
 def fill(tmp_path: Path) -> Callable[..., Path]:
-    """Writes a schedule with these lifts and items, by field, and other cells by address."""
+    """Writes a schedule with these lifts and items, by field, and other cells by address or setting."""
 
     def filled(
         name: str, lifts: Iterable[Cells], items: Iterable[Cells], others: Mapping[str, Any] | None = None
@@ -42,7 +45,7 @@ def fill(tmp_path: Path) -> Callable[..., Path]:
                     book[sheet][f"{PLACES[sheet][field]}{row}"] = value
         for address, value in (others or {}).items():
             sheet, _, cell = address.partition("!")
-            book[sheet][cell] = value
+            book[sheet][SETTING_CELLS.get(cell, cell)] = value
         book.save(path)
         return path
 

@@ -14,7 +14,7 @@ from rigxl.schedule.check import Checked, check_workbook
 from rigxl.units import FORCE_UNITS
 
 TODAY = dt.date(2026, 11, 25)
-JUDGED_ON = {"Criteria!B22": dt.datetime(2026, 11, 25)}
+JUDGED_ON = {"Criteria!judged on": dt.datetime(2026, 11, 25)}
 
 LIFTS = [
     {"lift": "two at 60", "load": 10, "weight_basis": "weighed", "rigging": 0.5, "legs": 2, "angle_deg": 60},
@@ -177,10 +177,10 @@ def test_other_units_and_criteria(fill: Fill, recalculate: Work, read_results: R
         "Lifts!H5": "Leg length (ft)",
         "Lifts!I5": "Spread of picks (ft)",
         "Hardware!I5": "Rated load (short ton)",
-        "Criteria!B5": 0.10,
-        "Criteria!B8": "mode factors",
-        "Criteria!B11": "interpolated",
-        "Criteria!B15": 1.15,
+        "Criteria!margin": 0.10,
+        "Criteria!leg sharing": "mode factors",
+        "Criteria!derates between steps": "interpolated",
+        "Criteria!dynamic allowance": 1.15,
     }
     lifts = [
         {"lift": "lock gate", "load": 14500, "rigging": 850, "legs": 4, "leg_length": 20, "spread": 18},
@@ -239,14 +239,14 @@ def test_nothing_unknown_passes_on_the_lifts(fill: Fill, recalculate: Work, read
 def test_nothing_unknown_passes_by_the_criteria(fill: Fill, recalculate: Work, read_results: Read) -> None:
     """A criterion or a unit that is not understood leaves nothing to pass."""
     spoiled = {
-        "Criteria!B5": "25 percent or so",
-        "Criteria!B6": "thirty",
-        "Criteria!B8": "as usual",
-        "Criteria!B11": None,
-        "Criteria!B12": "5",
-        "Criteria!B15": 0.5,
-        "Criteria!B19": "yearly",
-        "Criteria!B22": "today",
+        "Criteria!margin": "25 percent or so",
+        "Criteria!least angle": "thirty",
+        "Criteria!leg sharing": "as usual",
+        "Criteria!derates between steps": None,
+        "Criteria!weighed": "1.05",
+        "Criteria!dynamic allowance": 0.5,
+        "Criteria!inspection interval": "yearly",
+        "Criteria!judged on": "today",
         "Lifts!B5": "Load (T)",
         "Lifts!D5": "Rigging weight",
         "Hardware!I5": "Rated load (ton)",
