@@ -16,15 +16,15 @@ from typing import NamedTuple
 
 from rigxl.errors import AmbiguousUnitError, RigxlError
 from rigxl.schedule.fields import FIELD
-from rigxl.schedule.spellings import (
+from rigxl.schedule.other_headings import (
     ABBREVIATIONS,
     GROUP_WORDS,
     MORE_THAN_ONE,
     NOT_READ,
     RESULT,
-    SPELLINGS,
     WORKED,
 )
+from rigxl.schedule.spellings import SPELLINGS
 from rigxl.units import read_angle, read_force, read_length, read_temperature, read_torque, split_header
 
 

@@ -7,7 +7,7 @@ from collections import defaultdict
 import pytest
 
 from rigxl.items import Item
-from rigxl.schedule import spellings
+from rigxl.schedule import other_headings, spellings
 from rigxl.schedule.fields import FIELD, FIELDS, FILLED
 from rigxl.schedule.headings import field_named, hear, plain, propose
 
@@ -16,10 +16,10 @@ LISTED = [
 ]
 DOUBTFUL = [
     (spelling.strip(), fields)
-    for said, fields in spellings.MORE_THAN_ONE.items()
+    for said, fields in other_headings.MORE_THAN_ONE.items()
     for spelling in said.split(",")
 ]
-NOT_READ = [spelling.strip() for said in spellings.NOT_READ.values() for spelling in said.split(",")]
+NOT_READ = [spelling.strip() for said in other_headings.NOT_READ.values() for spelling in said.split(",")]
 
 
 def test_every_field_of_an_item_can_be_filled_and_has_spellings() -> None:
