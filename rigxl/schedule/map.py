@@ -20,7 +20,9 @@ from rigxl.workbook.values import column_letters
 __all__ = ["Column", "Listing", "Mapping", "SheetFound", "Understood", "read_mapping", "understand"]
 
 CRITERIA_SHEET = "criteria"
-HARDWARE = frozenset({"kind", "size", "type", "grade", "rated_load", "position", "maker", "hitch"})
+HARDWARE = frozenset({"kind", "size", "rated_load"})
+"""What a table of lifts does not have."""
+
 LOOK_AHEAD = 50
 
 

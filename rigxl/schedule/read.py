@@ -237,10 +237,16 @@ def _merged_down(sheet: Sheet, listing: Listing, wanted: set[int]) -> dict[int, 
     """By row and column, the value that a merged cell above gives and the row it stands in."""
     numbers = [row.number for row in listing.rows]
     found: dict[int, dict[int, tuple[Value, int]]] = {}
-    for area in sheet.merges:
+    covered: dict[int, int] = {}
+    for area in sorted(sheet.merges):
         column = area.first_column
-        if area.last_row == area.first_row or column not in wanted:
+        if (
+            area.last_row == area.first_row
+            or column not in wanted
+            or area.first_row <= covered.get(column, 0)
+        ):
             continue
+        covered[column] = area.last_row
         below = numbers[bisect_right(numbers, area.first_row) : bisect_right(numbers, area.last_row)]
         value = sheet.cell(area.first_row, column) if below else None
         if value is not None and area.first_row > listing.header_rows[-1]:

@@ -15,6 +15,7 @@ from rigxl.workbook.values import Formula, Row, Value, column_letters
 TELLING = ("rated_load", "size", "rope_diameter", "load")
 """Fields that only an item has: a row with one of them is never left out."""
 
+TOTALS = "it is a row of totals"
 _SUM = re.compile(r"=\s*(?:SUM|SUBTOTAL|AGGREGATE)\(", re.IGNORECASE)
 
 
@@ -35,14 +36,16 @@ class Sorter:
         self.fields = {one.number: one.field for one in listing.columns if not one.ours}
         self.kind = listing.column_of("kind") or 0
         self.enough = max(3, len(listing.fields) // 2)
-        self.totals = frozenset(
-            table.area.last_row - above for table in sheet.tables for above in range(table.totals_rows)
-        )
+        self.totals = [
+            (table.area.last_row - table.totals_rows + 1, table.area.last_row)
+            for table in sheet.tables
+            if table.totals_rows
+        ]
 
     def claims(self, row: Row) -> bool:
         """Take a row that is an item at first sight: of a known kind, and with a number, unlike headings."""
         value = row.cells.get(self.kind)
-        if type(value) is not str or not _names_item(value) or row.number in self.totals:
+        if self.totals or type(value) is not str or not _names_item(value):
             return False
         if float not in map(type, row.cells.values()):
             return False
@@ -93,21 +96,23 @@ class Sorter:
 
     def _why_not(self, row: Row, cells: list[tuple[str | None, Value]]) -> str:
         """Why a row is no item; empty when it is one."""
+        if any(first <= row.number <= last for first, last in self.totals):
+            return TOTALS
         texts = [text for _, value in cells if (text := text_of(value))]
         given = {name for name, _ in cells if name}
-        if (
-            row.number in self.totals
-            or any(map(is_total, texts))
-            or all(_is_sum(value) for _, value in cells)
-        ):
-            return "it is a row of totals"
-        if texts and is_note(texts[0]) and len(cells) <= 2:
+        if _names_item(text_of(row.cells.get(self.kind))) and len(cells) > 1:
+            return ""
+        if all(_is_sum(value) for _, value in cells) or (texts and is_total(texts[0])):
+            return TOTALS
+        if not given & {"kind", "size"} and any(map(is_total, texts)):
+            return TOTALS
+        if texts and is_note(texts[0]) and len(cells) <= 2 and not given.intersection(TELLING):
             return f"it is a note: '{_short(texts[0])}'"
         if self.listing.role == "lifts":
             item = "lift" in given and len(given) > 1
         else:
             item = self._is_item(cells, given)
-        said = " and ".join(f"'{_short(str(text))}'" for text in texts[:2]) or "a number"
+        said = " and ".join(f"'{_short(text)}'" for text in texts[:2]) or "a number"
         return "" if item else f"it holds only {said}, which is no item"
 
     def _is_item(self, cells: list[tuple[str | None, Value]], given: set[str]) -> bool:
@@ -122,7 +127,7 @@ class Sorter:
 
 @lru_cache(maxsize=4096)
 def _names_item(text: str) -> bool:
-    return bool(kinds_in(text)) and not is_total(text) and not is_note(text)
+    return not is_note(text) and not is_total(text) and bool(kinds_in(text))
 
 
 def _is_blank(value: Value) -> bool:

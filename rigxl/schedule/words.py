@@ -8,7 +8,11 @@ from functools import cache, lru_cache
 from rigxl.hardware import kind_words
 
 _BETWEEN = re.compile(r"[^\w✓✔]+")
-_TOTAL = re.compile(r"(sub|grand )?[ -]?(total|sum)s?\b", re.IGNORECASE)
+_TOTAL = re.compile(
+    r"(sub|grand)?[ -]?(total|sum)s?\s*"
+    r"($|[:=(-]|(of|for|per|no|lift|load|weight|mass|rigging|qty|quantity|items?)\b)",
+    re.IGNORECASE,
+)
 _NOTE = re.compile(
     r"(notes?|n\.?b\.?|remarks?|prepared|checked|approved|issued|revision)\b|\*|\(\d", re.IGNORECASE
 )
@@ -47,7 +51,11 @@ def normal(text: str) -> str:
 
 
 def is_total(text: str) -> bool:
-    """Whether a text begins a row of totals."""
+    """Whether a text begins a row of totals; a name such as 'Total Platform' does not.
+
+    >>> is_total("Sub-total lift A"), is_total("Total Platform")
+    (True, False)
+    """
     return _TOTAL.match(text.strip()) is not None
 
 

@@ -112,6 +112,25 @@ def test_words_for_totals(text: str) -> None:
     assert tables(*TABLE, [text, None, None, 9])[0].left_out == {4: "it is a row of totals"}
 
 
+def test_names_that_begin_like_a_total_are_no_totals() -> None:
+    """An item is never left out for a word in its lift, its remarks or its kind."""
+    head = ["Lift", "Kind", "Size", "WLL (t)", "Remarks"]
+    cells = [
+        ["Total Platform", "shackle", None, "TBC"],
+        ["Total", "shackle"],
+        ["A", "widget", "1 in", 5, "total: 2"],
+    ]
+    (table,) = tables(head, *cells)
+    assert (numbers(table), table.left_out) == ([2, 3, 4], {})
+
+
+def test_a_huge_count_of_totals_rows_is_nothing_special() -> None:
+    """As a damaged file may claim."""
+    area = TableArea("Table1", Area(1, 1, 3, 4), 10**12)
+    (table,) = tables(*TABLE, tables=(area,))
+    assert table.left_out == {2: "it is a row of totals", 3: "it is a row of totals"}
+
+
 def test_sums_without_a_word_are_totals() -> None:
     total = Formula("=SUM(D2:D3)", 9.75, True)
     assert tables(*TABLE, [None, None, None, total])[0].left_out == {4: "it is a row of totals"}

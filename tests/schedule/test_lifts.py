@@ -107,6 +107,15 @@ def test_a_table_of_lifts_is_joined_by_name() -> None:
     assert (item.problems, second.item.problems) == ({}, {})
 
 
+def test_what_a_table_of_lifts_says_of_its_slings_is_not_said_of_each_item() -> None:
+    lifts = [
+        ["Lift", "Load (t)", "Sling type", "Hitch", "Remarks"],
+        ["A", 3, "wire rope", "basket", "slowly"],
+    ]
+    (line,) = joined(lifts, ["A", "shackle", 5])
+    assert (line.item.load, line.item.type, line.item.hitch, line.item.remarks) == (LOAD, None, None, None)
+
+
 def test_a_lift_that_is_not_in_the_table() -> None:
     (line,) = joined([["Lift", "Load (t)"], ["A", 3]], ["C", "shackle", 5])
     sentence = "Gear!A2: lift 'C' is not in the table of lifts: add it there or correct its name"
