@@ -152,6 +152,16 @@ class Criteria:
         return bool(self.chosen["removal rules"].value == "older")
 
     @cached_property
+    def clip_rules(self) -> str:
+        """Which page gives the number and torque of wire rope clips."""
+        return str(self.chosen["clip rules"].value)
+
+    @cached_property
+    def clip_efficiency(self) -> float:
+        """How much of a rope's strength its clips hold, as a ratio."""
+        return float(self.chosen["clip efficiency"].value)
+
+    @cached_property
     def judged_on(self) -> dt.date:
         """The day inspections are judged on.
 

@@ -12,6 +12,14 @@ from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
 from rigxl.units import read_ratio
 
 B30_9 = Source("ASME B30.9 Slings", note=FROM_MEMORY)
+CLIPS = Source(
+    "29 CFR 1918 Appendix II; FM 5-125; California T8 section 8497", place="their wire rope clip tables"
+)
+CLIP_SHARE = Source(
+    "FEMA US&R Structural Collapse Technician, Module 4; US Army TM 5-3810-305-10",
+    "2000",
+    "clips 80 %; FM 5-125, p. 2-37, says 90 %",
+)
 B30_26 = Source("ASME B30.26 Rigging Hardware", note=FROM_MEMORY)
 NAVEDTRA = Source(
     "US Navy NAVEDTRA 14080, sling formulas",
@@ -208,6 +216,20 @@ SETTINGS: tuple[Setting, ...] = (
         "strict",
         Source("Workplace Health and Safety Queensland, Guide for doggers", "2010", "hooks"),
         _one_of("strict", "older"),
+    ),
+    Setting(
+        "clip rules",
+        "Whose number and torque of wire rope clips: strictest, 29 cfr 1918, fm 5-125 or california",
+        "strictest",
+        CLIPS,
+        _one_of("strictest", "29 cfr 1918", "fm 5-125", "california"),
+    ),
+    Setting(
+        "clip efficiency",
+        "How much of a rope's strength its wire rope clips hold; 90 % at most",
+        0.80,
+        CLIP_SHARE,
+        _share(0.1, 0.9),
     ),
     Setting(
         "judged on",
