@@ -19,7 +19,18 @@ WEIGHTS = ("load", "weight_basis", "rigging")
 """What is one for a whole lift; the rest is geometry, which the drops under a device have of their own."""
 
 GEOMETRY = tuple(name for name in OF_THE_LIFT if name not in WEIGHTS)
-OWN = FREE | {"lift", "quantity", "position", "type", "grade", "maker", "hitch", "certificate"}
+OWN = FREE | {
+    "lift",
+    "quantity",
+    "kind",
+    "size",
+    "position",
+    "type",
+    "grade",
+    "maker",
+    "hitch",
+    "certificate",
+}
 """What a table of lifts may hold that is not said of each of its items."""
 
 _given = attrgetter(*OF_THE_LIFT)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
+import re
 from typing import Any
 
 from hypothesis import given
@@ -12,7 +13,7 @@ from hypothesis import strategies as st
 from rigxl.items import Item
 from rigxl.schedule.fields import FIELD
 from rigxl.schedule.spellings import SPELLINGS
-from rigxl.workbook.values import Area
+from rigxl.workbook.values import Area, CellError, Formula
 from tests.schedule.sheets import read, rows, sheet
 
 HEADINGS = {
@@ -62,6 +63,30 @@ def test_order_names_and_place_of_the_columns_do_not_matter(
     moved = [[row[place] for place in places] for row in ROWS]
     table = [[]] * down + [[None] * right + row for row in ([headings, *moved])]
     assert [plain(line.item) for line in read(sheet("S", table))] == EXPECTED
+
+
+JUNK = st.one_of(
+    st.none(),
+    st.booleans(),
+    st.floats(),
+    st.text(max_size=12),
+    st.sampled_from(
+        ["shackle", "5 t", "1/2", "TBC", "=1", "Total", "Lift", "Kind", "WLL (t)", "Note", "#N/A", "60°"]
+    ),
+    st.sampled_from([CellError("#REF!"), dt.datetime(1900, 1, 1), dt.time(12), dt.datetime(2026, 1, 2)]),
+    st.builds(Formula, st.just("=A1"), st.one_of(st.none(), st.floats(), st.text(max_size=5)), st.booleans()),
+)
+
+
+@given(st.lists(st.lists(JUNK, max_size=8), min_size=1, max_size=8), st.permutations(list(FIELD)))
+def test_whatever_cells_hold_is_read_or_named(cells: list[list[Any]], names: list[str]) -> None:
+    """No cell breaks the reading, and what cannot be used names a cell or row of the sheet."""
+    for line in read(sheet("S", [[FIELD[name].title for name in names[:8]], *cells])):
+        for name, sentence in line.item.problems.items():
+            assert getattr(line.item, name) is None
+            assert re.match(r"S![A-H]?\d+( |: )", sentence)
+        for name, cell in line.cells.items():
+            assert re.fullmatch(r"S![A-H]\d+", cell), name
 
 
 def test_items_and_addresses_of_a_plain_table() -> None:
