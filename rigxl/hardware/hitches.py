@@ -61,23 +61,24 @@ CHOKERS = MappingProxyType(
 )
 
 
-def choke_factor(angle_deg: float) -> Ratio:
+@worksheet("CHOKEANGLEFACTOR", example=(100,), answer=0.87, source=CHOKE_ANGLES)
+def choke_factor(angle: Angle) -> Ratio:
     """What the angle of choke leaves of the choker rating of a wire rope sling.
 
     A fraction of a degree between two printed bands takes the worse band.
 
     Args:
-        angle_deg: Angle of choke, 0 to 180 degrees; nothing is lost from 120 degrees up.
+        angle: Angle of choke, 0 to 180 degrees; nothing is lost from 120 degrees up.
 
-    Source: ASME B30.9, from memory, not read from the page.
+    Refuses: an angle below 0 or over 180 degrees.
 
     >>> choke_factor(120), choke_factor(119.5), choke_factor(29)
     (1.0, 0.87, 0.49)
     """
-    angle = not_negative("angle of choke", angle_deg)
-    if angle > 180:
-        raise OutOfRangeError(f"angle of choke is {angle:g}; it must be 0 to 180 degrees")
-    return next(band.factor for band in CHOKE_BANDS if at_least(angle, band.from_deg))
+    choke = not_negative("angle of choke", angle)
+    if choke > 180:
+        raise OutOfRangeError(f"angle of choke is {choke:g}; it must be 0 to 180 degrees")
+    return next(band.factor for band in CHOKE_BANDS if at_least(choke, band.from_deg))
 
 
 def hitch_factor(
@@ -115,6 +116,30 @@ def hitch_factor(
     if hitch != "choker":
         raise InputError(f"hitch '{hitch}' is not known; it must be vertical, choker or basket")
     return CHOKERS[material].factor * _choke(material, choke_angle_deg) * upright
+
+
+@worksheet("HITCHFACTOR", example=("choker", 90), answer=0.75)
+def hitch_factor_in_cell(
+    hitch: Hitch, angle: Angle, choke_angle: Angle | None = None, material: Material = "wire rope"
+) -> Ratio:
+    """What one sling may carry in a hitch over its vertical rating: hitch factor × sin(angle).
+
+    Args:
+        hitch: vertical, choker or basket; a basket carries 2 × sin(angle) of its rating.
+        angle: Sling angle from horizontal, of the leg or of each side of the basket.
+        choke_angle: Angle of choke; left out, it is taken as 120 degrees or more, where nothing is lost.
+        material: wire rope, chain, web or round; a wire rope choker carries 0.75 of vertical, others 0.80.
+
+    Refuses: an angle below 30 degrees or over 90; an angle of choke below 120 degrees for anything but wire
+        rope, where the maker's own table is needed.
+
+    Source: NAVEDTRA 14080, p. 3-24; OSHA Guidance on Safe Sling Use, tables 1 to 3; factors of the angle of
+        choke by ASME B30.9, from memory.
+
+    >>> hitch_factor_in_cell("basket", 30), hitch_factor_in_cell("choker", 90, 100)
+    (1.0, 0.6525)
+    """
+    return hitch_factor(material, hitch, choke_angle, angle)
 
 
 @worksheet("SLINGCAPACITY", example=(10, "choker", 2, 30, 2, 90), answer=6.525)

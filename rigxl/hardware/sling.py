@@ -13,7 +13,7 @@ from types import MappingProxyType
 from typing import Any
 
 from rigxl.criteria import Criteria
-from rigxl.hardware import sling_heat, sling_hitch
+from rigxl.hardware import sling_ends, sling_heat, sling_hitch, sling_make
 from rigxl.hardware.fit import passes_through
 from rigxl.hardware.sling_tables import (
     CHOKED_80,
@@ -28,7 +28,7 @@ from rigxl.hardware.sling_tables import (
 from rigxl.hardware.usage import called, refuses, says
 from rigxl.items import Derate, Finding, Item, Rule
 from rigxl.mechanics.limits import at_least
-from rigxl.tables import COMMON_PRACTICE, Source, Table
+from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source, Table
 from rigxl.units import show_force
 
 KIND = "sling"
@@ -96,7 +96,8 @@ COLOUR = Rule("sling-colour", "A European colour and the rated load must agree."
 SLING_FIT = Rule("sling-fit", "A sling must lie flat in what it hangs in.", COMMON_PRACTICE)
 
 RULES = (
-    MATERIAL, GRADE, PER_LEG, CLIPS, EDGES, COLOUR, SLING_FIT, *sling_hitch.RULES, *sling_heat.RULES,
+    MATERIAL, GRADE, PER_LEG, CLIPS, EDGES, COLOUR, SLING_FIT,
+    *sling_make.RULES, *sling_ends.RULES, *sling_hitch.RULES, *sling_heat.RULES,
 )  # fmt: skip
 
 TEXTILE = frozenset({"web", "round", "fibre rope"})
@@ -137,19 +138,24 @@ def tables(item: Item) -> tuple[Table[Any], ...]:
 
 def uses(item: Item) -> frozenset[str]:
     """The fields these rules would read for this item."""
+    made_of = material(item)
     fields = {"type", "hitch", "temperature", "edge_protection", "sling_width", "inside_width"}
+    fields |= sling_make.uses(made_of) | ({"ends"} if made_of == "wire rope" else set())
     if item.hitch == "choker":
         fields |= {"choke_angle_deg"}
     if item.hitch == "basket":
-        fields |= {"angle_deg"} | ({"bend_ratio"} if material(item) == "wire rope" else set())
+        fields |= {"angle_deg"} | ({"bend_ratio"} if made_of == "wire rope" else set())
     return frozenset(fields)
 
 
 def derates(item: Item, criteria: Criteria) -> tuple[Derate, ...] | None:  # noqa: ARG001
-    """What the hitch makes of the vertical rating; None where there is no rating for it."""
-    if refuses(_made(item)):
+    """What hitch and ends make of the vertical rating; None where there is no rating for them."""
+    made_of = material(item)
+    if refuses(_made(item, made_of)):
         return None
-    return sling_hitch.derates(item, material(item))
+    hitch = sling_hitch.derates(item, made_of)
+    ends = sling_ends.derates(item) if made_of == "wire rope" else ()
+    return None if hitch is None or ends is None else (*hitch, *ends)
 
 
 def check(item: Item, criteria: Criteria) -> Iterator[Finding]:  # noqa: ARG001
@@ -160,7 +166,9 @@ def check(item: Item, criteria: Criteria) -> Iterator[Finding]:  # noqa: ARG001
             "what the sling is made of is not clear",
             "fill in one as its type: wire rope, chain, web, round or natural fibre rope",
         )
-    yield from _made(item)
+    yield from _made(item, made_of)
+    if made_of == "wire rope":
+        yield from sling_ends.check(item)
     yield from _rating(item, made_of)
     yield from sling_hitch.check(item, made_of)
     yield from _edges(item, made_of)
@@ -172,7 +180,8 @@ def check(item: Item, criteria: Criteria) -> Iterator[Finding]:  # noqa: ARG001
         yield from passes_through(SLING_FIT, "fitting", item.sling_width, item.inside_width, item.units)
 
 
-def _made(item: Item) -> Iterator[Finding]:
+def _made(item: Item, made_of: str | None) -> Iterator[Finding]:
+    yield from sling_make.check(item, made_of)
     if CLIPPED.search(called(item)):
         yield CLIPS.fails(
             "its eyes are formed by clips or knots, which is not for lifting",
@@ -216,21 +225,26 @@ def _edges(item: Item, made_of: str | None) -> Iterator[Finding]:
             )
         else:
             yield EDGES.advises("nothing is between the sling and the edges: pad them")
-    elif (
-        item.edge_protection is None
-        and "edge_protection" not in item.problems
-        and (made_of in TEXTILE or item.hitch in ("choker", "basket"))
-    ):
-        yield EDGES.advises("whether it is kept off the edges of the load is not stated")
+    elif item.edge_protection is None and "edge_protection" not in item.problems:
+        round_the_load = item.hitch in ("choker", "basket")
+        if made_of in TEXTILE and round_the_load:
+            yield EDGES.holds(
+                f"a {made_of} sling round the load, and whether its edges are padded is not stated",
+                "fill in the edge protection: yes or no",
+            )
+        elif made_of in TEXTILE or round_the_load:
+            yield EDGES.advises("whether it is kept off the edges of the load is not stated")
 
 
 def _colour(item: Item) -> Iterator[Finding]:
     text = called(item).replace(" purple ", " violet ").replace(" gray ", " grey ")
     named = [row for row in COLOURS.rows if says(text, row.colour)]
-    if not named or item.rated_load is None:
+    if not named:
         return
-    if not any(_agrees(row.wll_t, COLOURS.rating(row), item.rated_load) for row in named):
-        meant = " or ".join(f"{row.colour} is {row.wll_t:g} t" for row in named)
+    meant = " or ".join(f"{row.colour} is {row.wll_t:g} t" for row in named)
+    if item.rated_load is None:
+        yield COLOUR.advises(f"{meant} by European colour ({FROM_MEMORY}): read the rated load on its label")
+    elif not any(_agrees(row.wll_t, COLOURS.rating(row), item.rated_load) for row in named):
         yield COLOUR.holds(
             f"its rated load is {show_force(item.rated_load, _unit(item))}, and {meant} by European colour",
             "read the label again, and correct the colour or the rated load",

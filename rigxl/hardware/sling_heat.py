@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from rigxl.hardware.sling_ends import core_of
 from rigxl.hardware.usage import called, says
 from rigxl.items import Finding, Item, Rule
 from rigxl.mechanics.limits import at_most
@@ -68,16 +69,13 @@ def celsius(fahrenheit: float) -> float:
 def limits_of(material: str, text: str) -> Limits:
     """The limits of a material, with what the row's words say of its core or its fibre."""
     if material == "wire rope":
-        fibre, steel = (
-            says(text, "fibre core", "fiber core", "fc"),
-            says(text, "iwrc", "steel core", "wire core"),
-        )
+        kind_of_core = core_of(text)
         cold, core, other = celsius(-60), celsius(200), celsius(400)
-        if fibre == steel:
+        if kind_of_core is None:
             return Limits(
                 HEAT_ROPE, cold, core, other, False, "fill in the core: fibre core or steel core (IWRC)"
             )
-        if fibre:
+        if kind_of_core == "fibre":
             return Limits(HEAT_ROPE, cold, core, core, True, "a steel core (IWRC), or a cooler place")
         return Limits(HEAT_ROPE, cold, other, other, False, "ask the maker, and state the rating it gives")
     if material == "chain":

@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigxl.errors import InputError, MissingInputError, NotRatedError, OutOfRangeError
+from rigxl.functions import call
 from rigxl.hardware import hitches
 from rigxl.hardware.hitches import sling_capacity
 
@@ -175,3 +176,22 @@ def test_refused() -> None:
         hitches.hitch_factor("chain", "bridle")
     with pytest.raises(InputError, match="rope, chain, web, round"):
         hitches.hitch_factor("hemp", "vertical")
+
+
+@given(MATERIALS, HITCHES, st.floats(30, 90), st.floats(120, 180))
+def test_a_hitch_never_adds_but_for_the_two_legs_of_a_basket(
+    material: hitches.Material, hitch: hitches.Hitch, angle: float, choke: float
+) -> None:
+    factor = hitches.hitch_factor_in_cell(hitch, angle, choke, material)
+    assert 0 < factor <= (2 if hitch == "basket" else 1)
+
+
+def test_factors_in_a_cell() -> None:
+    """NAVEDTRA 14080, p. 3-24: choker 0.75, single basket 2; the angle of choke from memory of ASME B30.9."""
+    assert call("HITCHFACTOR", "vertical", 30) == 0.5
+    assert call("HITCHFACTOR", "choker", 90) == 0.75
+    assert call("HITCHFACTOR", "basket", 90) == 2
+    assert call("HITCHFACTOR", "choker", 90, 119) == pytest.approx(0.75 * 0.87)
+    assert call("CHOKEANGLEFACTOR", 59) == 0.62
+    with pytest.raises(OutOfRangeError, match="0 to 180"):
+        call("CHOKEANGLEFACTOR", 181)

@@ -224,6 +224,7 @@ WEB: dict[str, Any] = {"type": "web", "hitch": "vertical"}
 ROUND: dict[str, Any] = {"type": "round", "hitch": "vertical"}
 FIBRE: dict[str, Any] = {"type": "manila rope", "hitch": "vertical"}
 CHOKED = {"hitch": "choker", "choke_angle_deg": 120}
+PADDED = {"edge_protection": True}
 BASKET = {"hitch": "basket", "angle_deg": 60}
 
 
@@ -237,12 +238,12 @@ BASKET = {"hitch": "basket", "angle_deg": 60}
         (WIRE | CHOKED, {}, 0.75),
         (WIRE | {"hitch": "choker"}, {"choke-angle": "HOLD"}, None),
         (WIRE | CHOKED | {"choke_angle_deg": 200}, {"choke-angle": "HOLD"}, None),
-        (WEB | CHOKED, {}, 0.8),
-        (ROUND | CHOKED, {}, 0.8),
-        (WEB | CHOKED | {"choke_angle_deg": 119}, {"choke-angle": "HOLD"}, None),
+        (WEB | CHOKED | PADDED, {}, 0.8),
+        (ROUND | CHOKED | PADDED, {}, 0.8),
+        (WEB | CHOKED | PADDED | {"choke_angle_deg": 119}, {"choke-angle": "HOLD"}, None),
         (CHAIN | CHOKED | {"choke_angle_deg": 90}, {"choke-angle": "HOLD"}, None),
-        (FIBRE | CHOKED, {}, 0.5),
-        (FIBRE | CHOKED | {"size": read_size("1/2 in")}, {}, 250 / 550),
+        (FIBRE | CHOKED | PADDED, {}, 0.5),
+        (FIBRE | CHOKED | PADDED | {"size": read_size("1/2 in")}, {}, 250 / 550),
         (CHAIN | BASKET, {}, math.sqrt(3)),
         (CHAIN | BASKET | {"angle_deg": 30}, {}, 1.0),
         (CHAIN | BASKET | {"angle_deg": None}, {"basket-angle": "HOLD"}, None),
@@ -253,6 +254,10 @@ BASKET = {"hitch": "basket", "angle_deg": 60}
         (WIRE | {"description": "made with clips"}, {"sling-with-clips": "FAIL"}, None),
         (WIRE | {"description": "knotted eye"}, {"sling-with-clips": "FAIL"}, None),
         (WIRE | {"description": "swaged, no clips"}, {}, 1.0),
+        (WEB, {}, 1.0),
+        (WEB | CHOKED, {"edge-protection": "HOLD"}, 0.8),
+        (ROUND | BASKET, {"edge-protection": "HOLD"}, math.sqrt(3)),
+        (CHAIN | CHOKED, {}, 0.8),
         (WEB | {"edge_protection": False}, {"edge-protection": "FAIL"}, 1.0),
         (FIBRE | {"edge_protection": False}, {"edge-protection": "FAIL"}, 1.0),
         (WIRE | {"edge_protection": False}, {}, 1.0),

@@ -1,0 +1,96 @@
+"""Whether a sling is made to lift: grade of its chain, length of clear rope, bend of its eyes.
+
+>>> [found.outcome for found in check(Item(grade="70", type="chain"), "chain")]
+['FAIL']
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rigxl.hardware.usage import called, grade_of, says
+from rigxl.items import Finding, Item, Rule
+from rigxl.mechanics.limits import at_least
+from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
+from rigxl.units import show_length
+
+CHAIN_PAGE = Source(
+    "49 CFR 393.108 lists grades 30, 43 and 70 for tie-down; ASME B30.9, alloy chain",
+    note=f"alloy chain only {FROM_MEMORY}",
+)
+CLEAR_PAGE = Source("WAC 296-24-29425(2)", place="10 rope diameters; grommets 96 body diameters round")
+
+CHAIN = Rule("chain-grade", "Chain for lifting is alloy chain of grade 80 or 100.", CHAIN_PAGE)
+CLEAR = Rule(
+    "clear-rope",
+    "Between its ends a wire rope sling has 10 rope diameters clear, a grommet is 96 round.",
+    CLEAR_PAGE,
+)
+EYE = Rule("eye-bend", "The eye of a rope sling hangs on a pin no thinner than the rope.", COMMON_PRACTICE)
+
+RULES = (CHAIN, CLEAR, EYE)
+
+FOR_LIFTING = frozenset({"80", "100"})
+FOR_TIE_DOWN = frozenset({"3", "28", "30", "4", "40", "43", "7", "70"})
+CLEAR_DIAMETERS = 10
+GROMMET_DIAMETERS = 96
+
+
+def uses(material: str | None) -> frozenset[str]:
+    """The fields these rules would read for a sling of this material."""
+    if material == "chain":
+        return frozenset({"grade"})
+    return frozenset({"size", "clear_length", "leg_length", "pin"} if material == "wire rope" else ())
+
+
+def check(item: Item, material: str | None) -> Iterator[Finding]:
+    """What is to be said of how a sling of this material is made."""
+    if material == "chain":
+        yield from chain_grade(item)
+    if material == "wire rope" and item.size is not None and item.size.mm:
+        yield from _clear(item, item.size.mm)
+        if item.pin is not None and not at_least(item.pin, item.size.mm):
+            unit = item.units.get("pin", "mm")
+            yield EYE.fails(
+                f"its eye hangs on a pin of {show_length(item.pin, unit)}, thinner than the rope of "
+                f"{item.size.name}",
+                "a thimble in the eye, or a pin no thinner than the rope",
+            )
+
+
+def chain_grade(item: Item) -> Iterator[Finding]:
+    """Whether the grade of a chain is one for lifting."""
+    if item.grade is None:
+        if "grade" not in item.problems and item.rated_load is not None:
+            yield CHAIN.advises("the grade of the chain is not stated: 80 or 100 stands on its links and tag")
+        return
+    grade = grade_of(item.grade)
+    if grade in FOR_TIE_DOWN:
+        yield CHAIN.fails(
+            f"chain of grade '{item.grade}' is for tie-down, not for lifting", "grade 80 or 100"
+        )
+    elif grade not in FOR_LIFTING:
+        yield CHAIN.holds(
+            f"chain of grade '{item.grade}' is not known here as chain for lifting",
+            "fill in the grade marked on its links: 80, 100, or 8 in Europe",
+        )
+
+
+def _clear(item: Item, diameter: float) -> Iterator[Finding]:
+    text = called(item)
+    if says(text, "braided"):
+        yield CLEAR.advises("braided: 40 diameters of its component ropes must be clear between its ends")
+        return
+    grommet = says(text, "grommet", "endless")
+    least = (GROMMET_DIAMETERS if grommet else CLEAR_DIAMETERS) * diameter
+    length = item.clear_length or (item.leg_length and item.leg_length * (2 if grommet else 1))
+    unit = item.units.get("clear_length") or item.units.get("leg_length", "mm")
+    wanted = f"{show_length(least, unit)}, {GROMMET_DIAMETERS if grommet else CLEAR_DIAMETERS} diameters"
+    if not length:
+        yield CLEAR.advises(f"its length is not given: {wanted} at least {'round' if grommet else 'clear'}")
+    elif not at_least(length, least):
+        yield CLEAR.fails(
+            f"its rope is {show_length(length, unit)} {'round' if grommet else 'between its ends at most'}, "
+            f"under {wanted}",
+            "a longer sling",
+        )
