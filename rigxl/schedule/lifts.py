@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from operator import attrgetter
-from typing import Any
+from typing import Any, TypeAlias
 
 from rigxl.schedule.cells import ALL_LEGS
 from rigxl.schedule.fields import FIELD, FREE, OF_THE_LIFT
@@ -32,6 +32,9 @@ OWN = FREE | {
     "certificate",
 }
 """What a table of lifts may hold that is not said of each of its items."""
+
+Taken: TypeAlias = dict[int, dict[tuple[str, int], list[str]]]
+"""By line, the fields it took from which row of which sheet."""
 
 _given = attrgetter(*OF_THE_LIFT)
 
@@ -91,13 +94,19 @@ def _share(group: list[Line], tables: Iterable[Line]) -> None:
         drops += [line for line in group if line.item.position == "pick point"]
     low = {id(line) for line in drops}
     main = [line for line in group if id(line) not in low]
+    taken: Taken = {}
     for name in WEIGHTS:
-        _settle(name, entries + group)
+        _settle(name, entries + group, taken)
     for name in GEOMETRY:
-        _settle(name, entries + main)
-        _settle(name, drops)
+        _settle(name, entries + main, taken)
+        _settle(name, drops, taken)
     for entry in entries:
-        _extras(entry, group)
+        _extras(entry, group, taken)
+    for line in group:
+        line.notes += tuple(
+            f"{', '.join(FIELD[name].plain for name in names)}: taken from row {row} of sheet '{sheet}'"
+            for (sheet, row), names in taken.get(id(line), {}).items()
+        )
 
 
 def _not_one(line: Line, entries: list[Line]) -> str:
@@ -115,7 +124,7 @@ def _hold(line: Line, sentence: str) -> None:
         line.item.problems.setdefault("load", sentence)
 
 
-def _settle(name: str, group: list[Line]) -> None:
+def _settle(name: str, group: list[Line], taken: Taken) -> None:
     """One value of a lift for all rows of a group, or a sentence on each row why there is none."""
     giving = [line for line in group if getattr(line.item, name) is not None]
     lacking = [line for line in group if getattr(line.item, name) is None]
@@ -130,23 +139,22 @@ def _settle(name: str, group: list[Line]) -> None:
             line.item.problems.setdefault(name, wrong)
     elif giving:
         for line in lacking:
-            _take(name, giving[0], line)
+            _take(name, giving[0], line, taken)
 
 
-def _take(name: str, source: Line, line: Line) -> None:
-    """Take one value from another row, and say so."""
+def _take(name: str, source: Line, line: Line, taken: Taken) -> None:
+    """Take one value from another row, and keep which."""
     item, other = line.item, source.item
     setattr(item, name, getattr(other, name))
     if name in other.units:
         item.units[name] = other.units[name]
     if name in other.by_gravity:
         item.by_gravity |= {name}
-    cell = source.cell_of(name)
-    line.cells.move(name, cell)
-    line.notes += (f"{FIELD[name].plain}: taken from {cell}",)
+    line.cells.move(name, source.cell_of(name))
+    taken.setdefault(id(line), {}).setdefault((source.sheet, source.row), []).append(name)
 
 
-def _extras(entry: Line, group: list[Line]) -> None:
+def _extras(entry: Line, group: list[Line], taken: Taken) -> None:
     """What else a table of lifts says, such as a temperature, for rows that do not say it themselves."""
     for name in entry.cells:
         if name in OWN or name in OF_THE_LIFT:
@@ -156,7 +164,7 @@ def _extras(entry: Line, group: list[Line]) -> None:
                 if name in entry.item.problems:
                     line.item.problems[name] = entry.item.problems[name]
                 elif getattr(entry.item, name) is not None:
-                    _take(name, entry, line)
+                    _take(name, entry, line, taken)
 
 
 def _differ(one: Any, other: Any) -> bool:

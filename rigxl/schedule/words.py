@@ -9,7 +9,7 @@ from rigxl.hardware import kind_words
 
 _BETWEEN = re.compile(r"[^\w✓✔]+")
 _TOTAL = re.compile(
-    r"(sub|grand)?[ -]?(total|sum)s?\s*"
+    r"(sub|grand)[ -]?totals?\b|(total|sum)s?\s*"
     r"($|[:=(-]|(of|for|per|no|lift|load|weight|mass|rigging|qty|quantity|items?)\b)",
     re.IGNORECASE,
 )
@@ -53,7 +53,7 @@ def normal(text: str) -> str:
 def is_total(text: str) -> bool:
     """Whether a text begins a row of totals; a name such as 'Total Platform' does not.
 
-    >>> is_total("Sub-total lift A"), is_total("Total Platform")
+    >>> is_total("Subtotal north end"), is_total("Total Platform")
     (True, False)
     """
     return _TOTAL.match(text.strip()) is not None

@@ -25,7 +25,7 @@ def test_one_row_of_a_lift_speaks_for_all() -> None:
     assert (second.item.load, second.item.angle_deg) == (LOAD, 60)
     assert (second.cells["load"], second.item.units["load"]) == ("S!D2", "t")
     assert "load" in second.item.by_gravity
-    assert second.notes == ("load: taken from S!D2", "sling angle from horizontal: taken from S!E2")
+    assert second.notes == ("load, sling angle from horizontal: taken from row 2 of sheet 'S'",)
     assert first.notes == ()
     assert (other.item.load, other.item.problems) == (None, {})
 
@@ -103,7 +103,10 @@ def test_a_table_of_lifts_is_joined_by_name() -> None:
     )
     assert (item.temperature, second.item.temperature) == (20, None)
     assert first.cells["load"] == "Lifts!B2"
-    assert "load: taken from Lifts!B2" in first.notes
+    assert first.notes == (
+        "load, weight basis, legs, legs carrying, sling angle from horizontal, temperature: "
+        "taken from row 2 of sheet 'Lifts'",
+    )
     assert (item.problems, second.item.problems) == ({}, {})
 
 
