@@ -58,3 +58,18 @@ RATED_LAYS = LAYS | _words(
     any="any, both, all, universal, any position, all positions, vertical and horizontal, "
     "horizontal and vertical, vertical or horizontal, horizontal or vertical",
 )
+SERVICES = _words(
+    track_cables="track cable, track cables",
+    guys="guy, guys, guy line, guy lines, guy rope, guy ropes, stay, stays",
+    miscellaneous_hoisting_equipment="miscellaneous hoisting equipment, hoisting, hoisting equipment, "
+    "hoist rope, hoist line",
+    haulage_ropes="haulage, haulage rope, haulage ropes",
+    derricks="derrick, derricks",
+    small_electric_and_air_hoists="small electric and air hoists, electric hoist, air hoist, "
+    "electric hoists, air hoists",
+    slings="sling, slings, bridle, bridles, lifting sling",
+)
+SADDLES = _words(
+    live="live, live end, on live end, live side, live part, live rope, long end, standing part",
+    dead="dead, dead end, on dead end, dead side, short end, tail, tail end",
+)

@@ -8,7 +8,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from rigxl.schedule.choices import BASES, HITCHES, LAYS, LEGIBLE, PLANES, POSITIONS, RATED_LAYS
+from rigxl.schedule.choices import (
+    BASES,
+    HITCHES,
+    LAYS,
+    LEGIBLE,
+    PLANES,
+    POSITIONS,
+    RATED_LAYS,
+    SADDLES,
+    SERVICES,
+)
 
 
 class Limits(NamedTuple):
@@ -121,7 +131,7 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
         Field("rated_included_angle_deg", "Rated included angle (deg)", "angle", "The included angle the "
               "maker rates a link or ring for.", FROM_AXIS),
         Field("rated_angle_deg", "Rated up to an angle of (deg)", "angle", "The angle from its axis up to "
-              "which the maker rates a hoist ring.", FROM_AXIS),
+              "which its maker or engineer gives it the full rating.", FROM_AXIS),
         Field("turns_under_load", "Turns under load", "yes/no", "Whether the item may turn when loaded."),
         Field("temperature", "Temperature (°C)", "temperature", "The temperature the item works at."),
         Field("margin", "Design margin (%)", "ratio", "The margin wanted for this row, in place of the "
@@ -144,13 +154,15 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
         Field("rope_diameter", "Rope diameter (mm)", "length", "The diameter of the rope.", ABOVE_ZERO),
         Field("breaking_strength", "Breaking strength (kN)", "force", "Least breaking strength of the rope.",
               ABOVE_ZERO),
-        Field("service", "Rope service", "text", "What the rope is used for, such as a guy or a hoist."),
+        Field("service", "Rope service", "choice", "What the rope is used for, which sets its factor.",
+              words=SERVICES),
         Field("design_factor", "Design factor", "ratio", "Breaking strength over rated load.", ONE_OR_MORE),
         Field("clip_count", "Clips", "count", "How many clips each end has.", ONE_OR_MORE),
         Field("clip_spacing", "Clip spacing (mm)", "length", "The distance from clip to clip.", ABOVE_ZERO),
         Field("turnback", "Turnback (mm)", "length", "The length of rope turned back at the eye.",
               ABOVE_ZERO),
-        Field("saddle", "Saddle on", "text", "Which end of the rope the saddles sit on: live or dead."),
+        Field("saddle", "Saddle on", "choice", "Which end of the rope the saddles sit on: live or dead.",
+              words=SADDLES),
         Field("clear_length", "Clear length (mm)", "length", "The free length of rope between fittings.",
               ABOVE_ZERO),
     ),

@@ -243,12 +243,12 @@ GOOD: dict[str, Any] = {
     ],
 )  # fmt: skip
 def test_rules(said: Ask, fields: dict[str, Any], expected: dict[str, str]) -> None:
-    """Pages as above; no clips on slings: 29 CFR 1926.251(c)(4)(iii); saddle: common practice, no source."""
+    """Not on slings: 29 CFR 1926.251(c)(4)(iii); saddle on the live rope: common practice, no source."""
     assert said("wire rope clip", **(GOOD | fields)) == expected
 
 
 def test_a_rope_between_two_sizes_is_held(said: Ask) -> None:
-    """A turnback long enough for 3/4 in is enough; the number of clips and the torque are nobody's to guess."""
+    """Not on slings: 29 CFR 1926.251(c)(4)(iii); the saddle on the live rope: common practice, no source."""
     fields = GOOD | {
         "size": read_size("16 mm"),
         "breaking_strength": 1e5,
