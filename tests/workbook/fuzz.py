@@ -56,11 +56,13 @@ def verdict(source: Path, way: str, changes: Sequence[Change], folder: Path) -> 
     try:
         if way == "spelling" and read_here(mutant, LIMITS).sheets != read_here(source, LIMITS).sheets:
             return "another spelling is read in another way"
-        mark(mutant, target, LIMITS)
+        separate = mark(mutant, target, LIMITS).separate
     except WorkbookError as refusal:
         if target.exists():
             return f"refused ({refusal.code}) and left a file"
         return f"another spelling is refused: {refusal}" if way == "spelling" else ""
+    if separate:
+        return "another spelling gets a separate report" if way == "spelling" else ""
     return _proof(mutant, target)
 
 

@@ -254,7 +254,11 @@ def _with_openpyxl(path: Path) -> dict[str, dict[object, object]]:
                 for row in sheet.iter_rows():
                     for cell in row:
                         if cell.value is not None:
-                            value = getattr(cell.value, "text", cell.value)
+                            value = (
+                                sorted(vars(cell.value).items(), key=str)
+                                if hasattr(cell.value, "ref")
+                                else cell.value
+                            )
                             filled[cell.coordinate, results] = value, cell.number_format, cell.font.b
                         if cell.comment:
                             filled[cell.coordinate, "comment"] = cell.comment.text

@@ -172,8 +172,8 @@ def _content_types(new: Package) -> Iterator[str]:
 
 
 def _overlaps(sheet: Element) -> Iterator[str]:
-    taken: set[int] = set()
-    for low, high, _ in spans(sheet):
-        if not 1 <= low <= high <= 16_384 or taken & set(range(low, high + 1)):
-            yield "columns overlap"
-        taken |= set(range(low, high + 1))
+    before = 0
+    for low, high, _ in sorted(spans(sheet)):
+        if not before < low <= high <= 16_384:
+            yield "columns overlap or lie outside the sheet"
+        before = high

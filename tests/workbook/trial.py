@@ -12,13 +12,13 @@ from rigxl.workbook.book import Book, mark_book
 from rigxl.workbook.contents import Sheet
 from rigxl.workbook.foreign import read_here
 from rigxl.workbook.guard import Limits
-from rigxl.workbook.marks import Block, Look, MarkColumn, NewCell, NewSheet, SheetMarks
+from rigxl.workbook.marks import Block, Look, MarkColumn, NewCell, NewSheet, Outcome, SheetMarks
 
 RED, GREEN = Look(fill="F8CBAD"), Look(fill="C6E0B4")
 COLUMNS = (
-    MarkColumn("Verdict", 10, Look(bold=True)),
-    MarkColumn("Ratio", 8),
-    MarkColumn("Reason", 40, Look(wrap=True)),
+    MarkColumn("rigxl verdict", 10, Look(bold=True)),
+    MarkColumn("rigxl ratio", 8),
+    MarkColumn("rigxl reason", 40, Look(wrap=True)),
 )
 SUMMARY = NewSheet(
     "Check",
@@ -29,7 +29,10 @@ MOST_ROWS = 2_000
 
 
 class Trial(NamedTuple):
-    """What came of one file: the code and sentence of a refusal, ``crash`` and what it was, or nothing."""
+    """What came of one file: the code and sentence of a refusal, ``crash`` and what it was, or nothing.
+
+    The code ``separate`` says that the marks went into a report workbook of their own.
+    """
 
     name: str
     code: str = ""
@@ -56,11 +59,10 @@ def _sheet_marks(sheet: Sheet) -> SheetMarks:
     return SheetMarks(sheet.name, COLUMNS, (block,), 0, {"FAIL": RED, "PASS": GREEN})
 
 
-def mark(source: Path, target: Path, limits: Limits) -> tuple[str, ...]:
-    """Mark every visible sheet of a workbook and add a sheet; the warnings."""
+def mark(source: Path, target: Path, limits: Limits) -> Outcome:
+    """Mark every visible sheet of a workbook and add a sheet."""
     book = read_here(source, limits)
-    outcome = mark_book(source, target, marks_for(book), [SUMMARY], limits=limits)
-    return outcome.warnings
+    return mark_book(source, target, marks_for(book), [SUMMARY], limits=limits)
 
 
 def attempt(source: Path, target: Path | None, limits: Limits) -> Trial:
@@ -71,7 +73,10 @@ def attempt(source: Path, target: Path | None, limits: Limits) -> Trial:
     try:
         book = read_here(source, limits)
         if target is not None:
-            warnings = mark_book(source, target, marks_for(book), [SUMMARY], limits=limits).warnings
+            outcome = mark_book(source, target, marks_for(book), [SUMMARY], limits=limits)
+            warnings = outcome.warnings
+            if outcome.separate:
+                code, sentence = "separate", warnings[0]
     except WorkbookError as refusal:
         code, sentence = refusal.code, refusal.sentence
     except BaseException as failure:
