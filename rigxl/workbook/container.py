@@ -111,19 +111,19 @@ def _read_entry(data: bytes, offset: int) -> tuple[Entry, int]:
     if FULL in (size, packed, start):
         size, packed, start = _long_sizes(extra, size, packed, start)
     if flags & ENCRYPTED:
-        raise WorkbookError("encrypted", f"{name} in the file is encrypted: save the file without a password")
+        raise WorkbookError("encrypted", f"{name[:60]} in the file is encrypted: save the file without a password")
     if method not in (STORED, DEFLATED):
-        raise _damaged(f"{name} is packed in a way (method {method}) that workbooks do not use")
+        raise _damaged(f"{name[:60]} is packed in a way (method {method}) that workbooks do not use")
     if method == STORED and packed != size:
-        raise _damaged(f"{name} has two sizes")
+        raise _damaged(f"{name[:60]} has two sizes")
     if data[start : start + 4] != LOCAL:
-        raise _damaged(f"{name} is not where the directory says")
+        raise _damaged(f"{name[:60]} is not where the directory says")
     local_name, local_extra = struct.unpack_from("<HH", data, start + 26)
     if data[start + 30 : start + 30 + local_name] != raw_name:
-        raise _damaged(f"{name} has two names")
+        raise _damaged(f"{name[:60]} has two names")
     begin = start + 30 + local_name + local_extra
     if begin + packed > len(data):
-        raise _damaged(f"{name} does not fit")
+        raise _damaged(f"{name[:60]} does not fit")
     entry = Entry(
         name, raw_name, (made, needed), flags, method, moment, crc, packed, size,
         extra, data[begin - local_extra : begin], comment, (inner, outer), start, begin,
