@@ -11,11 +11,20 @@ NotRatedError: ...
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, Literal, NamedTuple
+from typing import Any
 
 from rigxl.criteria import Criteria
-from rigxl.errors import NotRatedError
 from rigxl.hardware.fit import HOLE_FIT, hole_fits, passes_through
+from rigxl.hardware.shackle_ratings import (
+    BANDS,
+    DEE,
+    GRADE_A,
+    OLDER,
+    PERCENTAGES,
+    ROUND_PIN,
+    SIDE_LOADING,
+    derate,
+)
 from rigxl.hardware.usage import (
     IN_LINE,
     LEGS_AT_TOP,
@@ -29,10 +38,8 @@ from rigxl.hardware.usage import (
     words,
 )
 from rigxl.items import Derate, Finding, Item, Rule
-from rigxl.mechanics.limits import at_most, not_negative
+from rigxl.mechanics.limits import at_most
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source, Table
-from rigxl.units import Angle, Ratio
-from rigxl.worksheet import worksheet
 
 KIND = "shackle"
 WORDS = (
@@ -58,81 +65,7 @@ WORDS = (
 )
 POSITION = None
 
-BANDS = Source("WAC 296-155-33905", place="Figure 17, bands 0-5, 6-45, 46-90, over 90 not permitted")
-PERCENTAGES = Source("ASME B30.26 Rigging Hardware", place="shackle side loading", note=FROM_MEMORY)
-SIDE_LOADING = Source(
-    "WAC 296-155-33905, Figure 17 (bands); ASME B30.26 (percentages)", note=f"percentages {FROM_MEMORY}"
-)
-ROUND_PIN = Source("ASME B30.26 Rigging Hardware", place="round pin shackles", note=FROM_MEMORY)
 COLLECTING = Source("ASME B30.26 Rigging Hardware", place="multiple slings in a bow", note=FROM_MEMORY)
-GRADE_A_PAGE = Source("US Federal Specification RR-C-271", place="Type IVA, Grade A", note=FROM_MEMORY)
-OLDER_PAGE = Source("29 CFR 1926.251", "before 2011, withdrawn", "Table H-19", FROM_MEMORY)
-MARINE_PAGE = Source(
-    "Classification society code for lifting appliances in a marine environment",
-    "no edition stated",
-    "Chapter 8, Section 5, Table 8.5.1, a sample of its rows",
-)
-
-
-class Rated(NamedTuple):
-    """Nominal size of the body, pin diameter, rating."""
-
-    size: str
-    pin_diameter: str
-    wll_short_ton: float
-
-
-class Dee(NamedTuple):
-    """Safe working load, inside width a, inside length b; body and pin in mild and in tensile steel."""
-
-    swl: str
-    a_mm: float
-    b_mm: float
-    mild_d1_mm: float
-    mild_d2_mm: float
-    tensile_d1_mm: float
-    tensile_d2_mm: float
-    swl_t: float
-
-
-# fmt: off
-GRADE_A = Table(
-    "regular strength shackles", GRADE_A_PAGE, rated="wll_short_ton", size_unit="in", grade="A", rows=(
-    Rated("1/4",   "5/16",   0.5),
-    Rated("5/16",  "3/8",    0.75),
-    Rated("3/8",   "7/16",   1),
-    Rated("1/2",   "5/8",    2),
-    Rated("5/8",   "3/4",    3.25),
-    Rated("3/4",   "7/8",    4.75),
-    Rated("7/8",   "1",      6.5),
-    Rated("1",     "1 1/8",  8.5),
-    Rated("1 1/8", "1 1/4",  9.5),
-    Rated("1 1/4", "1 3/8", 12),
-    Rated("1 1/2", "1 5/8", 17),
-    Rated("2",     "2 1/4", 35),
-))
-
-OLDER = Table("shackles of the older rule", OLDER_PAGE, rated="wll_short_ton", size_unit="in", rows=(
-    Rated("1/2",   "5/8",    1.4),
-    Rated("5/8",   "3/4",    2.2),
-    Rated("3/4",   "7/8",    3.2),
-    Rated("7/8",   "1",      4.3),
-    Rated("1",     "1 1/8",  5.6),
-    Rated("1 1/4", "1 3/8",  8.2),
-    Rated("1 1/2", "1 5/8", 11.9),
-    Rated("2",     "2 1/4", 21.2),
-))
-
-DEE = Table("dee shackles by safe working load", MARINE_PAGE, rated="swl_t", size_unit="t", rows=(
-    Dee("1",    20,  44, 13, 15, 11, 12,  1),
-    Dee("3.2",  35,  78, 24, 27, 19, 21,  3.2),
-    Dee("5",    44,  97, 29, 33, 23, 26,  5),
-    Dee("8",    56, 123, 37, 42, 29, 33,  8),
-    Dee("10",   63, 138, 41, 47, 33, 37, 10),
-    Dee("25",   99, 218, 65, 75, 51, 59, 25),
-    Dee("40",  125, 275, 83, 94, 65, 74, 40),
-))
-# fmt: on
 
 TABLES = (GRADE_A, OLDER, DEE)
 
@@ -166,32 +99,6 @@ RULES = (
     OVER_NINETY, ACROSS_BOW, ROUND_PIN_OFF_LINE, PIN_TYPE, DEE_COLLECTS, BOW_SPREAD,
     SHAPE, BELOW_ZERO, OWN_PIN, PIN_SECURED, BOW_FIT, IN_LINE, HOLE_FIT, LEGS_AT_TOP,
 )  # fmt: skip
-
-STEPS = ((5.0, 1.0), (45.0, 0.7), (90.0, 0.5))
-
-
-@worksheet("SHACKLEDERATE", example=(30, "screw"), answer=0.7, source=SIDE_LOADING.cited)
-def derate(angle: Angle, pin: Literal["screw", "bolt", "round"]) -> Ratio:
-    """Share of a shackle's rating left when it is loaded off its axis, in the plane of the bow.
-
-    In bands: up to 5° 1.00, up to 45° 0.70, up to 90° 0.50; a fraction of a degree over takes the worse.
-
-    Args:
-        angle: Angle between the load and the pin-to-bow axis.
-        pin: Type of pin: screw, bolt or round; a round pin has no rating off its axis.
-
-    Refuses: a negative angle; over 90 degrees; a round pin more than 5 degrees off its axis.
-
-    >>> derate(30, "screw")
-    0.7
-    """
-    off = not_negative("angle", angle)
-    if pin == "round" and not in_line(off):
-        raise NotRatedError(f"a round pin shackle has no rating at {off:g}° off its axis ({ROUND_PIN.cited})")
-    for edge, share in STEPS:
-        if at_most(off, edge):
-            return share
-    raise NotRatedError(f"a shackle has no rating at {off:g}°, over 90° off its axis ({BANDS.cited})")
 
 
 def _between(angle: float) -> float:
