@@ -1,6 +1,8 @@
 """What belongs to a lift, shared among its rows: from a table of lifts, or from the one row that says it.
 
-Nothing is preferred where two cells disagree: every row of the lift is then held until it is settled.
+The load, how it is known and the rigging are one for the whole lift: where two cells disagree on them,
+every row of the lift is held until it is settled. Legs, angle and lengths that a row states are its own
+and contradict nobody; only blanks are filled, and only with what all that say it agree on.
 """
 
 from __future__ import annotations
@@ -98,8 +100,8 @@ def _share(group: list[Line], tables: Iterable[Line]) -> None:
     for name in WEIGHTS:
         _settle(name, entries + group, taken)
     for name in GEOMETRY:
-        _settle(name, entries + main, taken)
-        _settle(name, drops, taken)
+        _fill(name, entries + main, taken)
+        _fill(name, drops, taken)
     for entry in entries:
         _extras(entry, group, taken)
     for line in group:
@@ -127,16 +129,24 @@ def _hold(line: Line, sentence: str) -> None:
 def _settle(name: str, group: list[Line], taken: Taken) -> None:
     """One value of a lift for all rows of a group, or a sentence on each row why there is none."""
     giving = [line for line in group if getattr(line.item, name) is not None]
-    lacking = [line for line in group if getattr(line.item, name) is None]
-    wrong = next((line.item.problems[name] for line in lacking if name in line.item.problems), None)
-    if giving and any(_differ(getattr(line.item, name), getattr(giving[0].item, name)) for line in giving):
-        sentence = _disagreement(name, giving)
+    if sentence := _disagreement(name, giving):
         for line in group:
             setattr(line.item, name, None)
             line.item.problems.setdefault(name, sentence)
-    elif wrong:
+    else:
+        _fill(name, group, taken)
+
+
+def _fill(name: str, group: list[Line], taken: Taken) -> None:
+    """What the rows of a group leave blank, from those that say it; a sentence where these do not agree."""
+    giving = [line for line in group if getattr(line.item, name) is not None]
+    lacking = [line for line in group if getattr(line.item, name) is None]
+    if not lacking:
+        return
+    wrong = next((line.item.problems[name] for line in lacking if name in line.item.problems), "")
+    if sentence := wrong or _disagreement(name, giving):
         for line in lacking:
-            line.item.problems.setdefault(name, wrong)
+            line.item.problems.setdefault(name, sentence)
     elif giving:
         for line in lacking:
             _take(name, giving[0], line, taken)
@@ -174,8 +184,14 @@ def _differ(one: Any, other: Any) -> bool:
 
 
 def _disagreement(name: str, giving: list[Line]) -> str:
+    """The sentence on two rows that differ; empty where all agree."""
+    if not giving:
+        return ""
     first = giving[0]
-    other = next(line for line in giving if _differ(getattr(line.item, name), getattr(first.item, name)))
+    value = getattr(first.item, name)
+    other = next((line for line in giving if _differ(getattr(line.item, name), value)), None)
+    if other is None:
+        return ""
     return (
         f"{first.cell_of(name)} and {other.cell_of(name)} differ on the {FIELD[name].plain} of lift "
         f"'{first.item.lift}' ({_shown(name, first)} and {_shown(name, other)}): settle which is right"

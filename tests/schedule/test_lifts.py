@@ -158,3 +158,45 @@ def test_a_table_of_lifts_on_the_same_sheet_comes_first() -> None:
     own = sheet("S", [["Lift", "Load (t)"], ["A", 3], [], HARDWARE, ["A", "shackle", 5]])
     (line,) = read(own, sheet("Lifts", [["Lift", "Load (t)"], ["A", 9]]))
     assert line.item.load == LOAD
+
+
+def test_a_row_keeps_the_geometry_it_states() -> None:
+    """A hook that takes one line and legs at two angles are no contradiction; blanks are then not filled."""
+    headings = [*FLAT, "Legs"]
+    hook, leg, other, blank = rows(
+        headings,
+        ["A", "hook", 5, 3, 90, "top", 1],
+        ["A", "sling", 5, None, 60, "leg", 2],
+        ["A", "sling", 5, None, 45, "leg", None],
+        ["A", "shackle", 5, None, None, "leg", 2],
+    )
+    assert [line.item.angle_deg for line in (hook, leg, other)] == [90, 60, 45]
+    assert [line.item.problems for line in (hook, leg)] == [{}, {}]
+    assert other.item.problems["legs"] == (
+        "S!G2 and S!G3 differ on the legs of lift 'A' (1 and 2): settle which is right"
+    )
+    assert blank.item.angle_deg is None
+    assert blank.item.problems["angle_deg"] == (
+        "S!E2 and S!E3 differ on the sling angle from horizontal of lift 'A' (90° and 60°): "
+        "settle which is right"
+    )
+    assert blank.item.load == LOAD
+
+
+def test_a_row_keeps_its_angle_beside_a_table_of_lifts() -> None:
+    headings = [*HARDWARE, "Sling angle"]
+    first, second = joined(
+        [["Lift", "Load (t)", "Sling angle"], ["A", 3, 60]],
+        ["A", "shackle", 5, 75],
+        ["A", "sling", 5, 60],
+        headings=headings,
+    )
+    assert (first.item.angle_deg, second.item.angle_deg) == (75, 60)
+    assert (first.item.problems, second.item.problems) == ({}, {})
+
+
+def test_the_rigging_of_a_lift_may_not_differ() -> None:
+    headings = [*HARDWARE, "Load (t)", "Rigging weight (t)"]
+    for line in rows(headings, ["A", "shackle", 5, 3, 0.1], ["A", "hook", 5, 3, 0.2]):
+        assert line.item.rigging is None
+        assert "differ on the rigging weight" in line.item.problems["rigging"]
