@@ -12,7 +12,7 @@ from typing import Generic, NamedTuple, TypeVar
 from rigxl.errors import UnknownSizeError
 from rigxl.units import FORCE_UNITS
 
-FROM_MEMORY = "from memory, not read from the page"
+FROM_MEMORY = "from memory"
 PRACTICE = "common practice, no source"
 
 
@@ -29,7 +29,7 @@ class Source(NamedTuple):
         """The source on one line.
 
         >>> Source("A manual", "1995", "p. 3", FROM_MEMORY).cited
-        'A manual, 1995, p. 3 (from memory, not read from the page)'
+        'A manual, 1995, p. 3 (from memory)'
         """
         line = ", ".join(part for part in (self.title, self.edition, self.place) if part)
         return f"{line} ({self.note})" if self.note else line

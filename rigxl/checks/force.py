@@ -168,7 +168,7 @@ def sling_angle(item: Item, criteria: Criteria) -> Iterator[Finding]:
             f"{criteria.least_angle_deg:.4g}° ({criteria.origin('least angle').cited})",
             _steeper(item, criteria.least_angle_deg),
         )
-    elif not at_least(angle, criteria.wanted_angle_deg):
+    elif item.position == "leg" and not at_least(angle, criteria.wanted_angle_deg):
         usual = "" if at_least(angle, 45) else ", and under the usual limit of 45°"
         yield WANTED_ANGLE.advises(
             f"the sling angle is {angle:.4g}°; {criteria.wanted_angle_deg:.4g}° or more is wanted{usual}"

@@ -111,7 +111,7 @@ def mode_factor(legs: Count, angle_from_vertical_deg: float) -> Ratio:
     Raises:
         NotRatedError: Over 60 degrees from vertical, or more than four legs.
 
-    Source: EN 818-4, EN 13414-1 and EN 1492-1, from memory, not read from the page.
+    Source: EN 818-4, EN 13414-1 and EN 1492-1, from memory.
 
     >>> mode_factor(2, 45), mode_factor(4, 60)
     (1.4, 1.5)
