@@ -124,9 +124,7 @@ def _sheet(sheet: Worksheet, title: str, fields: Sequence[str], worked: Sequence
 
 
 def _across(name: str) -> str:
-    if FIELD[name].read in ("force", "length", "angle", "count", "carrying", "ratio"):
-        return "right"
-    return "center" if FIELD[name].read == "date" else "left"
+    return "left" if FIELD[name].read in ("text", "kind", "size", "choice", "yes/no") else "center"
 
 
 def _bands(sheet: Worksheet, fields: Sequence[str], worked: Sequence[Worked]) -> None:
@@ -201,7 +199,7 @@ def _title_block(sheet: Worksheet) -> None:
     for label, text in (
         ("A2", "Job"),
         ("E2", "Prepared by"),
-        ("H2", "Reviewed by"),
+        ("H2", "Checked by"),
         ("K2", "Revision"),
         ("N2", "Date"),
     ):
@@ -243,15 +241,8 @@ def _formulas(
 
 def _name_lifts(book: Workbook) -> None:
     """Names for the columns of the lifts that the hardware looks up."""
-
     place = letters(LIFT_FIELDS, LIFT_WORKED)
     last = FIRST_ROW + LIFT_ROWS - 1
-    named = {
-        "lift_names": "lift",
-        **{
-            f"lift_{name}": name
-            for name in ("legs", "angle", "angle_check", "hook_load", "share", "leg_tension")
-        },
-    }
-    for name, column in named.items():
+    looked_up = ("legs", "leg_length", "angle", "angle_check", "hook_load", "share", "leg_tension")
+    for name, column in {"lift_names": "lift", **{f"lift_{name}": name for name in looked_up}}.items():
         define(book, name, f"Lifts!${place[column]}${FIRST_ROW}:${place[column]}${last}")

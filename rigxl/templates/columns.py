@@ -46,7 +46,8 @@ LIFT_WORKED = (
 
 HARDWARE_FIELDS = (
     "lift", "tag", "kind", "position", "quantity", "size", "grade", "type", "rated_load", "maker",
-    "hitch", "choke_angle_deg", "bend_ratio", "loading_angle_deg", "plane", "rated_included_angle_deg",
+    "hitch", "edge_protection", "choke_angle_deg", "bend_ratio", "loading_angle_deg", "plane",
+    "rated_included_angle_deg",
     "seated", "secured", "latch",
     "marked", "maker_marked", "own_pin", "certificate",
     "inspected", "condition", "remarks",
@@ -90,6 +91,7 @@ CHOICES: Mapping[str, tuple[str, ...]] = {
     "position": ("top", "leg", "device", "drop", "pick point"),
     "hitch": ("vertical", "choker", "basket"),
     "plane": ("in plane", "across"),
+    "edge_protection": YES_NO,
     "seated": YES_NO,
     "secured": YES_NO,
     "latch": YES_NO,

@@ -5,8 +5,8 @@ hooks, links and vertical slings; marks and inspection. Anything else says CHECK
 ever becomes a PASS: text is greater than any number in a spreadsheet, so every comparison is behind a count
 of its numbers.
 
->>> first_word(lift_formulas(str, "A6:K6")["leg_tension"])
-'=IF'
+>>> lift_formulas(str, "A6:K6")["leg_tension"][:21]
+'=IF(COUNTA(A6:K6)=0,"'
 """
 
 from __future__ import annotations
@@ -20,11 +20,6 @@ At = Callable[[str], str]
 
 Maker = Callable[[At, str], Mapping[str, str]]
 """The formulas of one row, by name, from its cells and the range that is filled in."""
-
-
-def first_word(formula: str) -> str:
-    """A formula up to its first bracket."""
-    return formula.partition("(")[0]
 
 
 def safe(formula: str) -> str:
@@ -145,16 +140,21 @@ def hardware_formulas(at: At, row: str) -> Mapping[str, str]:
         f'IF({position}="top",{of_lift("hook_load")}*hook_load_n,'
         f"IF({leg_like},{of_lift('leg_tension')}*leg_tension_n,NA()))"
     )
+    yes_or_no = ("edge_protection", "seated", "secured", "latch", "own_pin")
     readable = ",".join(
         (
             f"ISNUMBER({line})",
             f"ISNUMBER({of_lift('share')})",
             f"OR(ISBLANK({tilt}),AND({is_number(tilt)},{tilt}>=0,{tilt}<=180))",
             f"OR(ISBLANK({at('size')}),{listed(at('size'), 'size_list')})",
-            *(one_of(at(name), "yes", "no") for name in ("seated", "secured", "latch", "own_pin")),
+            *(one_of(at(name), "yes", "no") for name in yes_or_no),
         )
     )
-    slung = f'AND({at("hitch")}="vertical",{listed(at("type"), "sling_types")})'
+    padded = one_of(at("edge_protection"), "yes")
+    # ten diameters of the thickest rope in the list of sizes, 2 in, must be clear
+    long_enough = f"OR(ISBLANK({of_lift('leg_length')}),{of_lift('leg_length')}*leg_length_mm>=508)"
+    made = f'IF({at("type")}="chain",{one_of(at("grade"), "8", "80", "10", "100")},{long_enough})'
+    slung = f'AND({at("hitch")}="vertical",{padded},{made},{listed(at("type"), "sling_types")})'
     uses = (
         f'IF(NOT(AND({readable})),"CHECK",IF({kind}="shackle",{_shackle(at, of_lift)},'
         f'IF({kind}="hook",{_hook(at, of_lift)},IF({kind}="link",{_link(at, of_lift)},'

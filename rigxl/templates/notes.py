@@ -45,6 +45,7 @@ COVERED = (
     "The formulas judge shackles, hooks, links and vertical slings, at the top, in a leg or at a pick point.",
     "Eye bolts, devices, chokers, baskets and the rest say CHECK here: run the full check for them.",
     "The full check reads the same cells, works every number again and gives each reason with its source.",
+    "It also reads columns added at the right, such as temperature or ends; the formulas do not.",
 )
 CAUTIONS = (
     "Nothing here replaces the maker's instructions, the local code or a licensed engineer. They come first.",
@@ -60,12 +61,10 @@ def write_notes(sheet: Worksheet) -> None:
     sheet["A1"] = "Notes: how to use this schedule"
     look(sheet["A1"], size=16, bold=True, edge=False)
     row = _paragraphs(sheet, 3, "Filling it in", HOW)
-    for fill, text, locked in (
-        (INPUT, "a cell to fill in", False),
-        (WORKED, "a cell worked by a formula, locked", True),
-    ):
-        look(sheet.cell(row, 1), fill=fill, locked=locked)
-        look(sheet.cell(row, 2, text), edge=False)
+    row += 1
+    for fill, text in ((INPUT, "a cell to fill in"), (WORKED, "a cell worked by a formula, locked")):
+        look(sheet.cell(row, 1), fill=fill)
+        look(sheet.cell(row, 2, text), across="left", edge=False)
         row += 1
     row = _heading(sheet, row + 1, "What the verdicts say")
     for word, fill, text in WORDS:

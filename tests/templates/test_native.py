@@ -53,6 +53,8 @@ GOOD = {
 HOOK = GOOD | {"kind": "hook", "position": "top", "type": "shank hook", "latch": "yes", "rated_load": 20}
 LINK = GOOD | {"kind": "link", "position": "top", "type": "oblong master link", "rated_load": 20}
 SLING = GOOD | {"kind": "sling", "type": "wire rope", "hitch": "vertical", "size": "1 1/4 in"}
+CHAIN = SLING | {"type": "chain", "size": "16 mm", "grade": "8"}
+WEB = SLING | {"type": "web", "size": None}
 SIDE = {"loading_angle_deg": 30, "plane": "in plane"}
 
 ITEMS: list[tuple[dict[str, Any], str]] = [
@@ -86,6 +88,11 @@ ITEMS: list[tuple[dict[str, Any], str]] = [
     (SLING | {"lift": "two at 60", "rated_load": 11.7}, "PASS"),
     (SLING | {"lift": "two at 60", "rated_load": 12}, "CHECK"),
     (SLING | {"lift": "two at 60", "rated_load": 11.7, "hitch": "choker"}, "CHECK"),
+    (SLING | {"lift": "two at 60", "rated_load": 11.7, "edge_protection": "no"}, "CHECK"),
+    (CHAIN | {"lift": "two at 60", "rated_load": 8}, "PASS"),
+    (CHAIN | {"lift": "two at 60", "rated_load": 8.5}, "CHECK"),
+    (CHAIN | {"lift": "two at 60", "rated_load": 8, "grade": "70"}, "CHECK"),
+    (WEB | {"lift": "two at 60", "rated_load": 8, "edge_protection": "yes"}, "PASS"),
     (GOOD | {"lift": "two at 60", "kind": "eye bolt", "position": "pick point", "type": "shoulder"}, "CHECK"),
     # (8 × 1.1 + 0.4) / (2 sin 45°) × 1.25 = 8.132 t
     (GOOD | {"lift": "four at 45", "position": "pick point", "rated_load": 8.2}, "PASS"),
