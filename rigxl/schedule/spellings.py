@@ -295,7 +295,7 @@ SPELLINGS: Mapping[str, str] = {
     ),
     "thickness": (
         "thickness, plate thickness, thickness of plate, thickness gripped, load thickness, material "
-        "thickness, thickness of load"
+        "thickness, thickness of load, flange width, width of flange, beam flange width"
     ),
     "grip_from": "grip from, min grip, min thickness, least thickness, jaw from, smallest grip, least grip",
     "grip_to": "grip to, max grip, max thickness, greatest thickness, jaw to, largest grip, greatest grip",
