@@ -39,10 +39,13 @@ def read_book(path: Path, limits: Limits = STANDARD) -> Book:
 
         return read_foreign(path, limits)
     workbook = Workbook(package)
-    reader = Reader(cells.typing_of(workbook), Budget(limits))
+    typing = cells.typing_of(workbook)
+    reader = Reader(typing, Budget(limits))
     sheets = tuple(
         _read_sheet(workbook, sheet, reader) for sheet in workbook.sheets if sheet.kind == "worksheet"
     )
+    if typing.zeros and not typing.others and not cells.shows_calculation(workbook):
+        _doubt_zeros(sheets)
     return Book(
         path,
         hashlib.sha256(data).hexdigest(),
@@ -80,6 +83,15 @@ def _read_sheet(workbook: Workbook, sheet: SheetPart, reader: Reader) -> Sheet:
         layout.protected(frame),
         layout.hidden_columns(frame),
     )
+
+
+def _doubt_zeros(sheets: tuple[Sheet, ...]) -> None:
+    """Take every result for never calculated: all are 0, and nothing shows that a program worked them out."""
+    for sheet in sheets:
+        for row in sheet.rows:
+            for column, value in row.cells.items():
+                if isinstance(value, Formula):
+                    row.cells[column] = value._replace(calculated=False)
 
 
 def _warnings(workbook: Workbook, sheets: tuple[Sheet, ...]) -> tuple[str, ...]:

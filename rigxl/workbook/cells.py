@@ -31,6 +31,8 @@ class Typing:
         self.looks = looks
         self.date_1904 = date_1904
         self.zero_is_placeholder = zero_is_placeholder
+        self.zeros = self.others = 0
+        """How many formulas store a 0, and how many any other result."""
         self._by_index = {b"%d" % at: text for at, text in enumerate(self.shared)}
 
     def plain(self, kind: str, style: str, text: str) -> Plain:
@@ -89,8 +91,11 @@ class Typing:
             stored: Is there an element for the result at all?
         """
         calculated = stored and (result is not None or kind in ("str", "s"))
-        if self.zero_is_placeholder and kind in ("", "n") and type(result) is not str:
-            calculated = calculated and not _is_zero(result)
+        if calculated and kind in ("", "n") and _is_zero(result):
+            self.zeros += 1
+            calculated = not self.zero_is_placeholder
+        elif calculated:
+            self.others += 1
         if result is None and calculated:
             result = ""
         return Formula("=" + text if text else "", result, calculated)
@@ -158,9 +163,12 @@ def zero_is_placeholder(workbook: Workbook) -> bool:
     (``fullCalcOnLoad``). A program that calculates does not ask: it keeps a calculation chain, or gives
     its name. So 0 is a placeholder where the file asks, holds no chain and names no such program.
     """
-    return (
-        asks_for_calculation(workbook) and not workbook.own("calcChain") and not _names_a_calculator(workbook)
-    )
+    return asks_for_calculation(workbook) and not shows_calculation(workbook)
+
+
+def shows_calculation(workbook: Workbook) -> bool:
+    """Does the file hold evidence that a spreadsheet program calculated it?"""
+    return bool(workbook.own("calcChain")) or _names_a_calculator(workbook)
 
 
 def asks_for_calculation(workbook: Workbook) -> bool:
