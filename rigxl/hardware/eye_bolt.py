@@ -1,27 +1,23 @@
-"""Eye bolts: plain ones in line with the shank, seated shoulder ones by angle, DIN 580 by its own values.
+"""Eye bolts and eye nuts: plain ones in line, seated shoulder ones by angle, DIN 580 by its own values.
 
->>> derate(4, "plain"), derate(15, "shoulder"), derate(16, "shoulder")
-(1.0, 0.55, 0.25)
->>> derate(10, "plain")
-Traceback (most recent call last):
-    ...
-NotRatedError: ...
+>>> pattern(Item(type="shoulder pattern")), pattern(Item(type="without collar")), pattern(Item(type="M20"))
+('shoulder', 'plain', None)
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Any, Literal, NamedTuple
+from typing import Any
 
 from rigxl.criteria import Criteria
-from rigxl.errors import NotRatedError
+from rigxl.hardware import pull, threads
+from rigxl.hardware.eye_bolt_ratings import BY_ANGLE, DIN_580, PRINTED, SHOULDER_ONLY, derate, din_share
+from rigxl.hardware.pull import pulled_at
 from rigxl.hardware.usage import called, in_line, refuses, says, words
 from rigxl.items import Derate, Finding, Item, Rule
-from rigxl.mechanics.limits import at_most, not_negative
+from rigxl.mechanics.limits import at_most
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source, Table
-from rigxl.units import Angle, Ratio
-from rigxl.worksheet import worksheet
 
 KIND = "eye bolt"
 WORDS = (
@@ -41,48 +37,23 @@ WORDS = (
     "machinery eye bolt",
     "collar eye bolt",
     "ring bolt",
+    "eye nut",
+    "eyenut",
+    "eye-nut",
+    "lifting eye nut",
 )
 POSITION = "pick point"
 
-PRINTED = Source(
-    "DIN 580 lifting eye bolts",
-    "before 2018",
-    "Annex A, Table A.1, a sample of its rows",
-    "read in a page that reproduces the table",
+NUT_PAGE = Source(
+    "FEMA National US&R Response System, Structural Collapse Technician, Module 4 Lifting and Rigging",
+    "Feb 2000",
+    "eye nuts, load within 15° of the axis",
 )
-BY_ANGLE = Source("ASME B30.26 and B18.15 eye bolts", place="reduction by angle", note=FROM_MEMORY)
-SHOULDER_ONLY = Source("WAC 296-155-56110", place="(2)(b), angular lifting only with shouldered eyebolts")
 SEATED = Source("ASME B30.26 Rigging Hardware", place="eye bolts, shoulder seated", note=FROM_MEMORY)
 IN_PLANE = Source("ASME B30.26 Rigging Hardware", place="eye bolts, plane of the eye", note=FROM_MEMORY)
 
-
-class Bolt(NamedTuple):
-    """Thread, rating along the shank, rating of each bolt of a pair at up to 45° from it."""
-
-    thread: str
-    axial_kg: int
-    two_leg_45deg_kg: int
-
-
-# fmt: off
-DIN_580 = Table("lifting eye bolts to DIN 580", PRINTED, rated="axial_kg", rows=(
-    Bolt("M8",   140,  100),
-    Bolt("M12",  340,  240),
-    Bolt("M16",  700,  500),
-    Bolt("M24", 1800, 1290),
-    Bolt("M30", 3200, 2300),
-    Bolt("M42", 6300, 4500),
-))
-# fmt: on
-
 TABLES = (DIN_580,)
 
-ANGLE = Rule("eye-bolt-angle", "The angle of the pull from the shank must be known.", BY_ANGLE)
-ANGLE_TAKEN = Rule(
-    "eye-bolt-angle-taken",
-    "With no loading angle stated, the shank is taken as vertical and the sling gives the angle.",
-    COMMON_PRACTICE,
-)
 PLAIN = Rule(
     "plain-eye-bolt-at-angle", "A plain eye bolt is loaded in line with its shank only.", SHOULDER_ONLY
 )
@@ -98,42 +69,20 @@ OVER_NINETY = Rule("eye-bolt-over-90", "No eye bolt is loaded over 90° from its
 STANDARD = Rule(
     "eye-bolt-standard", "A metric eye bolt off its shank goes by the values of its own standard.", PRINTED
 )
+NUT = Rule("eye-nut-over-15", "An eye nut is pulled at 15° from its axis at most.", NUT_PAGE)
+TORQUE_SAID = Rule(
+    "eye-bolt-torque", "The torque an eye bolt was tightened to is worth recording.", COMMON_PRACTICE
+)
 
 RULES = (
-    ANGLE, ANGLE_TAKEN, PLAIN, PATTERN, SHOULDER, ACROSS, OVER_FORTY_FIVE, OVER_NINETY, STANDARD,
+    PLAIN, PATTERN, SHOULDER, ACROSS, OVER_FORTY_FIVE, OVER_NINETY, STANDARD, NUT, TORQUE_SAID,
+    *pull.RULES, threads.ENGAGED,
 )  # fmt: skip
 
 BARE = (
     "non shoulder", "non shouldered", "no shoulder", "without shoulder", "without a shoulder",
     "no collar", "without collar", "without a collar",
 )  # fmt: skip
-STEPS = ((5.0, 1.0), (15.0, 0.55), (90.0, 0.25))
-
-
-@worksheet("EYEBOLTDERATE", example=(10, "shoulder"), answer=0.55, source=BY_ANGLE.cited)
-def derate(angle: Angle, pattern: Literal["shoulder", "plain"]) -> Ratio:
-    """Share of an eye bolt's rating left at an angle from its shank, in the plane of its eye.
-
-    In steps, for a seated shoulder: up to 5° 1.00, up to 15° 0.55, up to 90° 0.25. Not for DIN 580.
-
-    Args:
-        angle: Angle between the pull and the shank.
-        pattern: shoulder or plain; a plain eye bolt has no rating off its shank.
-
-    Refuses: a negative angle; over 90 degrees; a plain eye bolt more than 5 degrees from its shank.
-
-    >>> derate(45, "shoulder")
-    0.25
-    """
-    off = not_negative("angle", angle)
-    if pattern == "plain" and not in_line(off):
-        raise NotRatedError(
-            f"a plain eye bolt has no rating at {off:g}° from its shank ({SHOULDER_ONLY.cited})"
-        )
-    for edge, share in STEPS:
-        if at_most(off, edge):
-            return share
-    raise NotRatedError(f"an eye bolt has no rating at {off:g}°, over 90° from its shank ({BY_ANGLE.cited})")
 
 
 def pattern(item: Item) -> str | None:
@@ -152,6 +101,11 @@ def is_din(item: Item) -> bool:
     return says(words(item.type, item.kind, item.description, item.grade), "din 580", "din580")
 
 
+def is_nut(item: Item) -> bool:
+    """Whether the row says that it is an eye nut."""
+    return says(called(item), "eye nut", "eyenut", "din 582", "din582")
+
+
 def is_metric(item: Item) -> bool:
     """Whether the size is a metric thread."""
     return item.size is not None and re.match(r"M\d", item.size.name) is not None
@@ -162,80 +116,103 @@ def tables(item: Item) -> tuple[Table[Any], ...]:
     return TABLES if is_din(item) else ()
 
 
-def loading_angle(item: Item) -> float | None:
-    """The angle of the pull from the shank: as stated, or from the sling with the shank vertical."""
-    if item.loading_angle_deg is not None:
-        return item.loading_angle_deg
-    if item.angle_deg is not None:
-        return 90 - item.angle_deg if item.position == "pick point" else None
-    return 0.0 if item.legs == 1 else None
-
-
 def uses(item: Item) -> frozenset[str]:
     """The fields these rules would read for this item."""
-    fields = {"loading_angle_deg", "type", "size"}
-    if item.loading_angle_deg is None:
-        fields |= {"angle_deg", "legs"}
-    angle = loading_angle(item)
-    if angle is None or not in_line(angle):
-        fields |= {"plane", "seated"}
-    return frozenset(fields)
+    angle = pulled_at(item)
+    off_axis = {"plane", "seated"} if angle is None or not in_line(angle) else set()
+    if off_axis and is_metric(item) and not is_din(item):
+        off_axis |= {"rated_angle_deg"}
+    return pull.uses(item) | threads.USES | off_axis | {"type", "torque"}
 
 
 def derates(item: Item, criteria: Criteria) -> tuple[Derate, ...] | None:  # noqa: ARG001
     """What the angle from the shank leaves of the rating; None where there is no rating for it."""
-    angle = loading_angle(item)
+    angle = pulled_at(item)
     if angle is None or angle < 0 or refuses(_loading(item)):
         return None
     if in_line(angle):
         return ()
     why = f"pulled at {angle:.4g}° from its shank"
+    if is_nut(item):
+        # the page allows 15° and gives no reduction: that of an eye bolt is taken
+        return (Derate(derate(angle, "shoulder"), why, BY_ANGLE),)
     if is_din(item):
         row = DIN_580.get(item.size.name) if item.size else None
-        return None if row is None else (Derate(row.two_leg_45deg_kg / row.axial_kg, why, PRINTED),)
-    if is_metric(item) or pattern(item) != "shoulder":
+        return None if row is None else (Derate(din_share(row, angle), why, PRINTED),)
+    if pattern(item) != "shoulder":
         return None
+    if is_metric(item):
+        return () if _rated_there(item, angle) else None
     return (Derate(derate(angle, "shoulder"), why, BY_ANGLE),)
 
 
 def check(item: Item, criteria: Criteria) -> Iterator[Finding]:  # noqa: ARG001
     """What the rules for eye bolts say of one line of a schedule."""
-    angle = loading_angle(item)
-    if angle is not None and item.loading_angle_deg is None:
-        taken = "a single vertical line" if item.angle_deg is None else f"a sling at {item.angle_deg:.4g}°"
-        yield ANGLE_TAKEN.notes(
-            f"{taken} and a vertical shank: pulled at {max(angle, 0):.4g}° from its shank"
-        )
+    yield from pull.known(item)
     yield from _loading(item)
+    yield from threads.engaged(item)
+    if item.torque is None and "torque" not in item.problems:
+        yield TORQUE_SAID.advises("the torque it was tightened to is not recorded")
+
+
+def _rated_there(item: Item, angle: float) -> bool:
+    """Whether the row states a rated load that its maker gives up to this angle."""
+    limit = item.rated_angle_deg
+    return item.rated_load is not None and limit is not None and at_most(angle, limit) and at_most(angle, 90)
 
 
 def _loading(item: Item) -> Iterator[Finding]:
-    angle = loading_angle(item)
-    if angle is None or angle < 0:
-        if not {"loading_angle_deg", "angle_deg"} & item.problems.keys():
-            yield ANGLE.holds(
-                "the angle of the pull from its shank is not known",
-                "fill in the loading angle from the shank, 0 to 90°",
-            )
+    angle = pulled_at(item)
+    if angle is None or angle < 0 or in_line(angle):
         return
-    if in_line(angle):
+    if is_nut(item):
+        yield from _nut(item, angle)
         return
-    yield from _plane_and_seat(item, angle)
+    yield from _plane(item, angle)
+    yield from _seat(item, angle)
     if is_din(item):
         yield from _din(item, angle)
         return
     if is_metric(item) and pattern(item) != "plain":
-        yield STANDARD.holds(
-            f"a metric eye bolt pulled at {angle:.4g}° from its shank, and its standard is not stated",
-            "fill in DIN 580 as its type where it is marked so, or take a swivel hoist ring",
-        )
+        yield from _metric(item, angle)
     if not at_most(angle, 90):
         yield OVER_NINETY.fails(
             f"pulled at {angle:.4g}° from its shank, over 90°", "turn the load or the bolt"
         )
 
 
-def _plane_and_seat(item: Item, angle: float) -> Iterator[Finding]:
+def _nut(item: Item, angle: float) -> Iterator[Finding]:
+    yield from _plane(item, angle)
+    if not at_most(angle, 15):
+        yield NUT.fails(
+            f"an eye nut pulled at {angle:.4g}° from its axis, over 15°",
+            "a pull within 15°, a shoulder eye bolt fully seated, or a swivel hoist ring",
+        )
+
+
+def _metric(item: Item, angle: float) -> Iterator[Finding]:
+    if "rated_angle_deg" in item.problems or _rated_there(item, angle):
+        return
+    limit = item.rated_angle_deg
+    if limit is None:
+        yield STANDARD.holds(
+            f"a metric eye bolt pulled at {angle:.4g}° from its shank: neither DIN 580 nor the angle "
+            "its maker rates it up to is stated",
+            "fill in DIN 580 as its type where it is marked so, or the rated angle; or take a hoist ring",
+        )
+    elif not at_most(angle, limit):
+        yield STANDARD.fails(
+            f"pulled at {angle:.4g}° from its shank, and its maker rates it up to {limit:.4g}°",
+            f"a pull at {limit:.4g}° or less, or a swivel hoist ring",
+        )
+    elif item.rated_load is None:
+        yield STANDARD.holds(
+            f"pulled at {angle:.4g}° from its shank, and its maker's rating there is not stated",
+            "fill in the rated load that its maker states for this angle",
+        )
+
+
+def _plane(item: Item, angle: float) -> Iterator[Finding]:
     if item.plane == "across":
         yield ACROSS.fails(
             f"pulled at {angle:.4g}° from its shank, across the plane of its eye",
@@ -246,6 +223,9 @@ def _plane_and_seat(item: Item, angle: float) -> Iterator[Finding]:
             f"pulled at {angle:.4g}° from its shank, and whether in the plane of its eye is not stated",
             "fill in the plane: in or across",
         )
+
+
+def _seat(item: Item, angle: float) -> Iterator[Finding]:
     found = pattern(item)
     if found == "plain":
         yield PLAIN.fails(

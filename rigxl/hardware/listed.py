@@ -12,7 +12,7 @@ from typing import Annotated, Any
 from rigxl.errors import NotRatedError, OutOfRangeError, UnknownSizeError, UnknownUnitError
 from rigxl.mechanics.limits import positive
 from rigxl.tables import FROM_MEMORY, Table
-from rigxl.units import FORCE_UNITS, read_size, show_force, to_unit, unit_name
+from rigxl.units import FORCE_UNITS, convert_load, read_size, show_force, unit_name
 
 AsUnit = Annotated[float, "as unit"]
 
@@ -65,9 +65,8 @@ def rating(table: Table[Any], size: str, unit: str = "", share: float = 1.0, *, 
             f"ours for {table.size(row)} is {show_force(table.rating(row), table.rated_in)}, but "
             f"{FROM_MEMORY} ({table.source.title}): use the rated load marked on the piece"
         )
-    if not unit:
-        return float(getattr(row, table.rated)) * share
-    return to_unit(table.rating(row), unit) * share
+    printed = float(getattr(row, table.rated))
+    return (convert_load(printed, table.rated_in, unit) if unit else printed) * share
 
 
 def newtons(name: str, value: float, unit: str) -> float:
