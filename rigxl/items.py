@@ -26,6 +26,7 @@ class Item:
     # which one
     lift: str | None = None
     tag: str | None = None
+    serial: str | None = None
     description: str | None = None
     kind: str | None = None
     position: str | None = None
@@ -108,6 +109,8 @@ class Item:
     maker_marked: str | None = None
     own_pin: bool | None = None
     certificate: str | None = None
+    pieces_covered: int | None = None
+    batch: str | None = None
     # inspection
     inspected: dt.date | None = None
     inspected_by: str | None = None
@@ -117,6 +120,11 @@ class Item:
     throat_growth: float | None = None
     twist_deg: float | None = None
     out_of_straight: float | None = None
+    finding: str | None = None
+    original: float | None = None
+    measured: float | None = None
+    broken_in_lay: int | None = None
+    broken_in_strand: int | None = None
     remarks: str | None = None
     # how it was read
     problems: dict[str, str] = field(default_factory=dict)
@@ -124,6 +132,21 @@ class Item:
     """The unit each quantity was given in, by field, so that answers come in the reader's own units."""
     by_gravity: frozenset[str] = frozenset()
     """Fields given as a mass and read as a force by standard gravity."""
+    # what other rows say of it
+    measurements: tuple[Measurement, ...] = ()
+    hung_above: float = 0.0
+    """Weight of a device that hangs above it and is in the rigging weight, which it does not carry."""
+
+
+class Measurement(NamedTuple):
+    """What an inspection found of one point: where it is written, the finding as said, and its dimensions."""
+
+    where: str
+    said: str
+    original: float | None = None
+    measured: float | None = None
+    original_unit: str = ""
+    measured_unit: str = ""
 
 
 class Rule(NamedTuple):

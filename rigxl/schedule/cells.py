@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from rigxl.errors import RigxlError
+from rigxl.errors import RigxlError, UnknownUnitError
 from rigxl.hardware import kinds
 from rigxl.mechanics.angles import from_included, from_vertical
 from rigxl.schedule.choices import YES_NO
@@ -36,6 +36,20 @@ from rigxl.workbook.values import CellError, Formula, Value
 ALL_LEGS = -1
 """What 'all' or 'equalised' reads as, until the number of legs is known."""
 
+
+def _read_dimension(cell: str | float, unit: str | None, habits: Habits) -> Reading:
+    """A length; or what else an inspection counts or measures: a plain number, a share, an angle."""
+    try:
+        return read_length(cell, unit, habits)
+    except UnknownUnitError:
+        for read in (read_ratio, read_angle):
+            try:
+                return read(cell, unit, habits)
+            except UnknownUnitError:
+                continue
+        raise
+
+
 _ALL = re.compile("(all|every|equali[sz]ed)( legs?)?( equali[sz]ed)?")
 _NUMBERS: dict[str, Callable[[Any, str | None, Habits], Reading]] = {
     "force": read_force,
@@ -46,10 +60,11 @@ _NUMBERS: dict[str, Callable[[Any, str | None, Habits], Reading]] = {
     "torque": read_torque,
     "count": read_count,
     "carrying": read_count,
+    "dimension": _read_dimension,
 }
 _FIGURE = re.compile("[0-9]")  # no way of saying that a thing is not known has one
 REMEMBERED = frozenset({float, str, dt.datetime})
-_KEEPS_UNIT = frozenset({"force", "length", "temperature", "torque"})
+_KEEPS_UNIT = frozenset({"force", "length", "temperature", "torque", "dimension"})
 _FROM_HORIZONTAL = {
     "angle_from_vertical": (from_vertical, "from vertical"),
     "included_angle": (from_included, "between the legs"),

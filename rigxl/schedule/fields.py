@@ -45,8 +45,9 @@ ANY = Limits("a number")
 class Field(NamedTuple):
     """Something a column can hold.
 
-    ``read`` says how its cells are read: force, length, size, angle, ratio, count, temperature, text, kind,
-    date, yes/no, carrying or choice. ``fills`` is the field of the Item, where that has another name.
+    ``read`` says how its cells are read: force, length, size, angle, ratio, count, temperature, dimension,
+    text, kind, date, yes/no, carrying or choice. ``fills`` is the field of the Item, where that has another
+    name.
     """
 
     name: str
@@ -81,7 +82,8 @@ class Field(NamedTuple):
 GROUPS: Mapping[str, tuple[Field, ...]] = {
     "Which one": (
         Field("lift", "Lift", "text", "The lift an item hangs in; rows of one lift share its load."),
-        Field("tag", "Tag", "text", "What tells this piece from its like: a tag, asset or serial number."),
+        Field("tag", "Tag", "text", "What tells this piece from its like: a tag or asset number."),
+        Field("serial", "Serial no.", "text", "The serial number its maker gave this one piece."),
         Field("description", "Description", "text", "What the item is, in free words."),
         Field("kind", "Kind", "kind", "The kind of hardware, such as shackle, hook or sling."),
         Field("position", "Position", "choice", "Where it hangs: top, leg, device, drop or pick point.",
@@ -213,6 +215,9 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
               "piece.", words=LEGIBLE),
         Field("own_pin", "Own pin", "yes/no", "Whether the pin is the shackle's own."),
         Field("certificate", "Certificate no.", "text", "The number of its certificate."),
+        Field("pieces_covered", "Pieces covered", "count", "How many pieces the certificate covers.",
+              ONE_OR_MORE),
+        Field("batch", "Batch no.", "text", "The batch, lot or heat it was made in."),
     ),
     "Inspection": (
         Field("inspected", "Last inspection", "date", "The date of the last periodic inspection."),
@@ -226,6 +231,14 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
         Field("twist_deg", "Twist (deg)", "angle", "How far a hook is twisted out of plane.", FROM_AXIS),
         Field("out_of_straight", "Out of straight (mm)", "length", "How far a bar is bent, at its middle.",
               NOT_NEGATIVE),
+        Field("finding", "Kind of finding", "text", "What an inspection measured: throat, twist, wear, "
+              "elongation, broken wires and the like."),
+        Field("original", "Original dimension (mm)", "dimension", "The dimension of that point when new."),
+        Field("measured", "Measured dimension (mm)", "dimension", "The dimension that was measured there."),
+        Field("broken_in_lay", "Broken wires in a lay", "count", "Broken wires in one lay of a rope.",
+              NOT_NEGATIVE),
+        Field("broken_in_strand", "Broken wires in a strand", "count", "Broken wires in one strand of one "
+              "lay.", NOT_NEGATIVE),
         Field("remarks", "Remarks", "text", "Anything else."),
     ),
 }  # fmt: skip
@@ -243,5 +256,10 @@ OF_THE_LIFT: tuple[str, ...] = tuple(dict.fromkeys(field.target for field in GRO
 JOINED: frozenset[str] = frozenset({"tag", "description", "remarks", "condition"})
 """Text that several columns may give together."""
 
-FREE: frozenset[str] = frozenset({"tag", "description", "remarks", "inspected_by"})
-"""Text that no rule reads: a dash there is simply nothing."""
+FREE: frozenset[str] = frozenset(
+    {
+        "tag", "serial", "description", "remarks", "inspected_by", "batch", "finding", "original", "measured",
+        "broken_in_lay", "broken_in_strand",
+    }
+)  # fmt: skip
+"""What no verdict needs by itself: a dash there is simply nothing."""

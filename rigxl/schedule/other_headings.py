@@ -37,6 +37,7 @@ MORE_THAN_ONE: Mapping[str, tuple[str, ...]] = {
     "inspection": ("inspected", "condition"),
     "examination, thorough examination": ("inspected", "condition"),
     "date": ("inspected",),
+    "broken wires, no of broken wires": ("broken_in_lay", "broken_in_strand"),
     "edges, sharp edges, corners": ("edge_protection",),
     "diameter ratio": ("bend_ratio",),
     "max angle, max sling angle": ("angle_deg", "rated_angle_deg"),

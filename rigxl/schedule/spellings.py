@@ -15,11 +15,12 @@ SPELLINGS: Mapping[str, str] = {
         "lift plan no, lift plan ref"
     ),
     "tag": (
-        "tag, tag no, tag id, id, id no, asset no, asset id, asset tag, serial no, serial, s/n, sn, id "
-        "mark, equipment no, equipment id, plant no, fleet no, mark no, piece mark, piece no, unique id, "
-        "unique no, identification no, item id, item tag, item ref, item code, ref, ref no, reference, "
+        "tag, tag no, tag id, id, id no, asset no, asset id, asset tag, id mark, equipment no, "
+        "equipment id, plant no, fleet no, mark no, piece mark, piece no, unique id, unique no, "
+        "identification no, item id, item tag, item ref, item code, ref, ref no, reference, "
         "reference no"
     ),
+    "serial": ("serial no, serial, s/n, sn, serial id, maker serial no, serial no of item, piece serial no"),
     "description": (
         "description, item description, item, details, item name, equipment description, hardware "
         "description, gear description, component description, description of item, item details, "
@@ -371,6 +372,15 @@ SPELLINGS: Mapping[str, str] = {
         "certificate, proof test certificate no, certificate of conformity, conformity certificate, coc, "
         "coc no, declaration of conformity"
     ),
+    "pieces_covered": (
+        "pieces covered, pieces on certificate, quantity covered, certificate covers, pieces "
+        "covered by certificate, no of pieces covered, certificate quantity, quantity on "
+        "certificate, items covered"
+    ),
+    "batch": (
+        "batch, batch no, batch id, batch code, lot, lot no, heat no, heat code, heat, cast no, "
+        "traceability code, traceability no, batch or heat no, heat or batch no, batch lot no"
+    ),
     # inspection
     "inspected": (
         "last inspection, inspected, inspection date, date of inspection, date inspected, last inspected, "
@@ -383,7 +393,7 @@ SPELLINGS: Mapping[str, str] = {
     ),
     "inspected_by": (
         "inspected by, inspector, inspector name, name of inspector, examined by, competent person, "
-        "inspecting person, last inspected by, inspection by, inspection done by"
+        "inspecting person, last inspected by, inspection by, inspection done by, by, by whom"
     ),
     "in_service": (
         "in service, serviceable, fit for use, fit for service, usable, available for use, service status, "
@@ -408,6 +418,31 @@ SPELLINGS: Mapping[str, str] = {
     "twist_deg": "twist, hook twist, twist angle, angle of twist, twist out of plane, hook twist angle",
     "out_of_straight": (
         "out of straight, bend, bow, sweep, bow of bar, bend of bar, straightness, out of straightness"
+    ),
+    "finding": (
+        "kind of finding, finding type, type of finding, finding kind, what was measured, what "
+        "measured, point measured, feature measured, measured "
+        "feature, measuring point, inspected feature, dimension checked, kind of measurement, type "
+        "of measurement"
+    ),
+    "original": (
+        "original dimension, original, original size, original value, dimension when new, dimension "
+        "new, new dimension, as new, as new dimension, original measurement, nominal dimension, "
+        "original opening, original throat, original throat opening"
+    ),
+    "measured": (
+        "measured dimension, measured, measured size, measured value, dimension found, actual "
+        "dimension, present dimension, current dimension, as found, as measured, dimension as "
+        "found, measured opening, measured throat, measured throat opening, dimension now, value "
+        "found"
+    ),
+    "broken_in_lay": (
+        "broken wires in a lay, broken wires in one lay, broken wires per lay, broken wires in lay, "
+        "broken wires lay"
+    ),
+    "broken_in_strand": (
+        "broken wires in a strand, broken wires in one strand, broken wires per strand, broken "
+        "wires in strand, broken wires strand, broken wires in one strand of one lay"
     ),
     "remarks": (
         "remarks, remark, comments, comment, notes, note, observations, additional notes, general remarks, "

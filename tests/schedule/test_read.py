@@ -107,7 +107,7 @@ def test_every_field_fills_its_place() -> None:
     values: dict[str, Any] = {
         "force": "5 t", "length": "25 mm", "size": "1 in", "angle": 40, "ratio": "5 %", "count": 2,
         "temperature": "20 °C", "text": "some words", "date": "2026-03-04", "yes/no": "yes", "carrying": 2,
-        "torque": "20 Nm", "kind": "shackle",
+        "torque": "20 Nm", "kind": "shackle", "dimension": "25 mm",
     }  # fmt: skip
     for name, field in FIELD.items():
         value = next(iter(field.words)) if field.words else values[field.read]
