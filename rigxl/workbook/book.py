@@ -13,7 +13,7 @@ from rigxl.workbook import cells, layout, mark, save, separate
 from rigxl.workbook.contents import Book, Sheet
 from rigxl.workbook.frame import frame_of
 from rigxl.workbook.guard import Budget, Limits
-from rigxl.workbook.marks import NewSheet, Outcome, SheetMarks
+from rigxl.workbook.marks import NewSheet, NoPlaceError, Outcome, SheetMarks
 from rigxl.workbook.package import SheetPart, Workbook, open_package, read_file
 from rigxl.workbook.reader import Reader
 from rigxl.workbook.values import Formula
@@ -146,7 +146,7 @@ def mark_book(
         _check_suffix(workbook, source, target)
         try:
             marking = mark.mark(workbook, marks, new_sheets)
-        except mark.NoPlaceError as error:
+        except NoPlaceError as error:
             reason = str(error)
         else:
             if same:

@@ -15,12 +15,9 @@ from rigxl.workbook.guard import Budget, Limits
 from rigxl.workbook.marks import Content, Link, NewSheet, SheetMarks
 from rigxl.workbook.package import SheetPart, Workbook, truth
 from rigxl.workbook.parts import Parts
-from rigxl.workbook.policy import NoPlaceError
 from rigxl.workbook.rows import RowIndex
 from rigxl.workbook.touched import Formulas, touches
 from rigxl.workbook.values import Value, column_letters
-
-__all__ = ["Marking", "NoPlaceError", "mark", "write"]
 
 
 @dataclass

@@ -93,3 +93,7 @@ class Outcome(NamedTuple):
     changed: tuple[str, ...]
     separate: bool = False
     """True when the source could not be marked without loss and a report workbook was written instead."""
+
+
+class NoPlaceError(Exception):
+    """The workbook cannot take the marks without loss to what others put in it; says why."""

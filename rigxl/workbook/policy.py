@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from rigxl.errors import WorkbookError
 from rigxl.workbook.guard import LAST_COLUMN
-from rigxl.workbook.marks import SheetMarks
+from rigxl.workbook.marks import NoPlaceError, SheetMarks
 from rigxl.workbook.rows import RowIndex
 from rigxl.workbook.touched import Touch
 from rigxl.workbook.values import Value, cell_name, column_letters
@@ -25,10 +25,6 @@ def is_ours(heading: str) -> bool:
     (True, False)
     """
     return heading.startswith(HEADING)
-
-
-class NoPlaceError(Exception):
-    """No columns of the sheet can take the marks without touching what others rely on."""
 
 
 class Place(NamedTuple):

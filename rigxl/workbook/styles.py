@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from xml.sax.saxutils import quoteattr
 
-from rigxl.errors import WorkbookError
 from rigxl.workbook import splice
-from rigxl.workbook.marks import Look
+from rigxl.workbook.marks import Look, NoPlaceError
 from rigxl.workbook.splice import Edit, Element
 
 STYLES_AT_MOST = 64_000
@@ -101,7 +100,7 @@ class Styles:
     def _xf(self, xml: str) -> int:
         number = self._place("cellXfs", xml)
         if number >= STYLES_AT_MOST:
-            raise WorkbookError("too-many-styles", "the workbook has no room for another cell style")
+            raise NoPlaceError("the workbook has no room for another cell style")
         return number
 
     def _font(self, look: Look) -> int:

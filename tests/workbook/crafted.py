@@ -20,7 +20,8 @@ STYLES = (
     '<cellStyleXfs count="1"><xf numFmtId="0" fontId="0" fillId="0" borderId="0"/></cellStyleXfs>'
     '<cellXfs count="3"><xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>'
     '<xf numFmtId="164" fontId="0" fillId="0" borderId="0" xfId="0"/>'
-    '<xf numFmtId="46" fontId="0" fillId="0" borderId="0" xfId="0"/></cellXfs></styleSheet>'
+    '<xf numFmtId="46" fontId="0" fillId="0" borderId="0" xfId="0"/></cellXfs>'
+    '<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles></styleSheet>'
 )
 TABLE_ROWS = (
     '<row r="3" spans="1:2"><c r="A3" t="inlineStr"><is><t>Item</t></is></c>'
@@ -32,9 +33,7 @@ TABLE_ROWS = (
 
 def worksheet(rows: str, after: str = "", before: str = "", space: str = MAIN) -> str:
     """A worksheet part."""
-    return (
-        f'<worksheet xmlns="{space}" xmlns:r="{DOCUMENT}">{before}<sheetData>{rows}</sheetData>{after}</worksheet>'
-    )
+    return f'<worksheet xmlns="{space}" xmlns:r="{DOCUMENT}">{before}<sheetData>{rows}</sheetData>{after}</worksheet>'
 
 
 def parts(
@@ -52,7 +51,9 @@ def parts(
     found: dict[str, str | bytes] = {}
     for number, sheet in enumerate(sheets, 1):
         name = names[number - 1] if names else f"Sheet{number}"
-        kinds.append(f'<Override PartName="/xl/worksheets/sheet{number}.xml" ContentType="{KIND}.worksheet+xml"/>')
+        kinds.append(
+            f'<Override PartName="/xl/worksheets/sheet{number}.xml" ContentType="{KIND}.worksheet+xml"/>'
+        )
         target = f"worksheets/sheet{number}.xml"
         relations.append(f'<Relationship Id="rId{number}" Type="{DOCUMENT}/worksheet" Target="{target}"/>')
         listed.append(f'<sheet name="{name}" sheetId="{number}" r:id="rId{number}"/>')
@@ -66,7 +67,9 @@ def parts(
         f'<workbook xmlns="{MAIN}" xmlns:r="{DOCUMENT}">{properties}<sheets>{"".join(listed)}</sheets>'
         f"{after_sheets}</workbook>"
     )
-    found["xl/_rels/workbook.xml.rels"] = f'<Relationships xmlns="{PACKAGE}/relationships">{"".join(relations)}</Relationships>'
+    found["xl/_rels/workbook.xml.rels"] = (
+        f'<Relationships xmlns="{PACKAGE}/relationships">{"".join(relations)}</Relationships>'
+    )
     found["_rels/.rels"] = (
         f'<Relationships xmlns="{PACKAGE}/relationships"><Relationship Id="rId1" Type="{DOCUMENT}/officeDocument" '
         'Target="xl/workbook.xml"/></Relationships>'
@@ -107,7 +110,10 @@ def content(path: Path, part: str) -> str:
 
 
 RED, GREEN = Look(fill="FFC7CE"), Look(fill="C6EFCE")
-COLUMNS = (MarkColumn("rigxl verdict", 12.0, Look(bold=True)), MarkColumn("rigxl reason", 40.0, Look(wrap=True)))
+COLUMNS = (
+    MarkColumn("rigxl verdict", 12.0, Look(bold=True)),
+    MarkColumn("rigxl reason", 40.0, Look(wrap=True)),
+)
 
 
 def marks(
@@ -124,4 +130,6 @@ def marks(
     )
 
 
-SUMMARY = NewSheet("Check", (20.0, 30.0), ((NewCell("Checked", Look(bold=True)),), (NewCell("rows"), NewCell(2.0))))
+SUMMARY = NewSheet(
+    "Check", (20.0, 30.0), ((NewCell("Checked", Look(bold=True)),), (NewCell("rows"), NewCell(2.0)))
+)
