@@ -12,13 +12,18 @@ from rigxl.hardware.usage import called, grade_of, says
 from rigxl.items import Finding, Item, Rule
 from rigxl.mechanics.limits import at_least
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
-from rigxl.units import show_length
+from rigxl.units import show_force, show_length
 
 CHAIN_PAGE = Source(
     "49 CFR 393.108 lists grades 30, 43 and 70 for tie-down; ASME B30.9, alloy chain",
     note=f"alloy chain only {FROM_MEMORY}",
 )
 CLEAR_PAGE = Source("WAC 296-24-29425(2)", place="10 rope diameters; grommets 96 body diameters round")
+
+STRENGTH_PAGE = Source(
+    "WAC 296-24-29401(1), wire rope 1/5; DOE-STD-1090-96, 11.3.1.3, slings 5; "
+    "France, arrêté du 18 décembre 1992, article 4, chain 4"
+)
 
 CHAIN = Rule("chain-grade", "Chain for lifting is alloy chain of grade 80 or 100.", CHAIN_PAGE)
 CLEAR = Rule(
@@ -28,23 +33,34 @@ CLEAR = Rule(
 )
 EYE = Rule("eye-bend", "The eye of a rope sling hangs on a pin no thinner than the rope.", COMMON_PRACTICE)
 
-RULES = (CHAIN, CLEAR, EYE)
+STRENGTH = Rule(
+    "sling-strength",
+    "A sling is rated at a fifth of its breaking strength at most, a chain at a quarter.",
+    STRENGTH_PAGE,
+)
+
+RULES = (CHAIN, CLEAR, EYE, STRENGTH)
 
 FOR_LIFTING = frozenset({"80", "100"})
 FOR_TIE_DOWN = frozenset({"3", "28", "30", "4", "40", "43", "7", "70"})
 CLEAR_DIAMETERS = 10
 GROMMET_DIAMETERS = 96
+ROUNDING = 1.005
 
 
 def uses(material: str | None) -> frozenset[str]:
     """The fields these rules would read for a sling of this material."""
-    if material == "chain":
-        return frozenset({"grade"})
-    return frozenset({"size", "clear_length", "leg_length", "pin"} if material == "wire rope" else ())
+    more = {
+        "chain": {"grade"},
+        "wire rope": {"size", "clear_length", "leg_length", "pin"},
+    }
+    return frozenset({"breaking_strength"} | more.get(material or "", set()))
 
 
 def check(item: Item, material: str | None) -> Iterator[Finding]:
     """What is to be said of how a sling of this material is made."""
+    if material is not None:
+        yield from _strength(item, 4 if material == "chain" else 5)
     if material == "chain":
         yield from chain_grade(item)
     if material == "wire rope" and item.size is not None and item.size.mm:
@@ -73,6 +89,18 @@ def chain_grade(item: Item) -> Iterator[Finding]:
         yield CHAIN.holds(
             f"chain of grade '{item.grade}' is not known here as chain for lifting",
             "fill in the grade marked on its links: 80, 100, or 8 in Europe",
+        )
+
+
+def _strength(item: Item, factor: int) -> Iterator[Finding]:
+    if item.breaking_strength is None or item.rated_load is None:
+        return
+    if not at_least(item.breaking_strength * ROUNDING, factor * item.rated_load):
+        unit = item.units.get("rated_load", "kN")
+        breaks, rated = show_force(item.breaking_strength, unit), show_force(item.rated_load, unit)
+        yield STRENGTH.fails(
+            f"it breaks at {breaks}, less than {factor} times the {rated} it is said to be rated",
+            "the rated load and the breaking strength, read again",
         )
 
 

@@ -25,6 +25,7 @@ WORDS = (
     "wire-rope clip",
     "wire rope grip",
     "wire rope clamp",
+    "rope clamp",
     "rope clip",
     "rope grip",
     "cable clip",

@@ -80,3 +80,28 @@ def test_without_a_length_the_least_is_told() -> None:
 def test_eye_on_a_pin(said: Ask, pin: float, expected: dict[str, str]) -> None:
     """Common practice, no source."""
     assert said("sling", pin=pin, **ROPE) == expected
+
+
+@pytest.mark.parametrize(
+    ("made_of", "tonnes", "expected"),
+    [
+        ("wire rope", 15.0, {}),
+        ("wire rope", 14.8, {"sling-strength": "FAIL"}),
+        ("chain", 12.0, {}),
+        ("chain", 11.8, {"sling-strength": "FAIL"}),
+        ("web", 15.0, {}),
+        ("web", 14.8, {"sling-strength": "FAIL"}),
+    ],
+)
+def test_breaking_strength(said: Ask, made_of: str, tonnes: float, expected: dict[str, str]) -> None:
+    """Rated 3 t: a fifth of wire rope (WAC 296-24-29401(1)) and slings (DOE-STD-1090-96, 11.3.1.3).
+
+    A quarter of chain: France, arrêté du 18 décembre 1992, article 4. Half a percent is left for rounding.
+    """
+    fields = {
+        "type": made_of,
+        "hitch": "vertical",
+        "rated_load": 3 * TONNE,
+        "breaking_strength": tonnes * TONNE,
+    }
+    assert said("sling", **fields) == expected
