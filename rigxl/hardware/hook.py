@@ -7,9 +7,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from rigxl.criteria import Criteria
+from rigxl.hardware import hook_wear
 from rigxl.hardware.fit import passes_through
 from rigxl.hardware.usage import (
     LEGS_AT_TOP,
@@ -21,10 +23,12 @@ from rigxl.hardware.usage import (
     refuses,
     says,
 )
-from rigxl.items import Derate, Finding, Item, Rule
-from rigxl.mechanics.limits import at_least, at_most
+from rigxl.items import FAIL, PASS, Derate, Finding, Item, Rule
+from rigxl.mechanics.angles import angle_from_horizontal
+from rigxl.mechanics.limits import at_least
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source, Table
-from rigxl.units import show_length
+from rigxl.units import Angle
+from rigxl.worksheet import worksheet
 
 KIND = "hook"
 WORDS = (
@@ -42,11 +46,17 @@ WORDS = (
     "self locking hook",
     "latch hook",
     "safety hook",
+    "swivel eye hook",
+    "eye swivel hook",
     "foundry hook",
+    "sorting hook",
     "grab hook",
     "slip hook",
     "duplex hook",
     "ramshorn hook",
+    "ram's horn hook",
+    "rams horn hook",
+    "sister hook",
     "double hook",
 )
 POSITION = "top"
@@ -59,15 +69,6 @@ PRINTED = Source(
 LOADED = Source("ASME B30.10 Hooks", place="loading in the bowl", note=FROM_MEMORY)
 SPREAD = Source("ASME B30.10 Hooks and local construction rules", place="90° between legs", note=FROM_MEMORY)
 CATCH = Source("Quebec S-2.1, r. 4, Safety Code for the construction industry", place="s. 2.15.6(7)")
-OPENED = Source(
-    "Workplace Health and Safety Queensland, Guide for doggers; ASME B30.10 for the 6 mm",
-    "PN10123, 15 Jul 2010",
-    "hook removal, 5 %",
-    f"6 mm {FROM_MEMORY}",
-)
-OPENED_OLDER = Source("Alberta OHS Code", "2009", "s. 309(a), 15 %")
-TWISTED = Source("ASME B30.10 Hooks, recent editions", place="any visible bend or twist", note=FROM_MEMORY)
-TWISTED_OLDER = Source("Alberta OHS Code", "2009", "s. 309(b), 10°")
 
 
 class Hook(NamedTuple):
@@ -101,20 +102,46 @@ LEGS_WIDE = Rule(
 )
 TIP_LOAD = Rule("hook-tip-load", "A hook is loaded plumb in its bowl: no tip load and no side load.", LOADED)
 LATCH = Rule("hook-latch", "A lifting hook needs a latch that closes its throat.", CATCH)
-THROAT = Rule("hook-throat", "A throat opened by more than 5 % or 6 mm takes a hook out of service.", OPENED)
-THROAT_OLDER = Rule(
-    "hook-throat-older", "A throat opened by more than 15 % takes a hook out of service.", OPENED_OLDER
+OPEN_HOOK = Rule(
+    "hook-without-latch",
+    "A sorting or foundry hook goes without a latch only where its maker and the work ask for it.",
+    COMMON_PRACTICE,
 )
-TWIST = Rule("hook-twist", "Any visible twist takes a hook out of service.", TWISTED)
-TWIST_OLDER = Rule("hook-twist-older", "A twist of more than 10° takes a hook out of service.", TWISTED_OLDER)
+SWIVELS = Rule("hook-swivel-turns", "A swivel hook turns under load only on a bearing.", COMMON_PRACTICE)
+ONE_LEG = Rule("hook-one-leg", "A sorting or foundry hook ends one leg: it collects none.", COMMON_PRACTICE)
+TWO_BOWLS = Rule("hook-two-bowls", "A duplex hook is loaded in both its bowls alike.", COMMON_PRACTICE)
+CROWDED = Rule(
+    "hook-legs-per-bowl", "More than two legs in one bowl are gathered in a link.", COMMON_PRACTICE
+)
 THROAT_FIT = Rule("hook-fit", "What hangs in a hook must pass its throat.", COMMON_PRACTICE)
 PLUMB = Rule("taken-as-plumb", "With no loading angle stated, a hook hangs plumb.", COMMON_PRACTICE)
 
 RULES = (
-    LEGS_WIDE, TIP_LOAD, LATCH, THROAT, THROAT_OLDER, TWIST, TWIST_OLDER, THROAT_FIT, PLUMB, LEGS_AT_TOP,
+    LEGS_WIDE, TIP_LOAD, LATCH, OPEN_HOOK, SWIVELS, ONE_LEG, TWO_BOWLS, CROWDED, THROAT_FIT, PLUMB,
+    LEGS_AT_TOP, *hook_wear.RULES,
 )  # fmt: skip
 
 LEAST_LEG_ANGLE_DEG = 45.0
+
+
+STYLES = MappingProxyType(
+    {
+        "sorting": ("sorting",),
+        "foundry": ("foundry",),
+        "duplex": ("duplex", "ramshorn", "rams horn", "ram s horn", "sister hook", "double hook"),
+        "swivel": ("swivel",),
+        "shank": ("shank",),
+        "eye": ("eye", "eye hook"),
+    }
+)
+OPEN_STYLES = frozenset({"sorting", "foundry"})
+MOST_LEGS_IN_A_BOWL = 2
+
+
+def style(item: Item) -> str | None:
+    """The first of the styles that the words name: sorting, foundry, duplex, swivel, shank or eye."""
+    text = called(item)
+    return next((name for name, phrases in STYLES.items() if says(text, *phrases)), None)
 
 
 def tables(item: Item) -> tuple[Table[Any], ...]:
@@ -124,9 +151,20 @@ def tables(item: Item) -> tuple[Table[Any], ...]:
 
 def uses(item: Item) -> frozenset[str]:
     """The fields these rules would read for this item."""
-    fields = {"loading_angle_deg", "latch", "throat_growth", "twist_deg", "throat", "bar"}
+    fields = {
+        "type",
+        "loading_angle_deg",
+        "latch",
+        "throat_growth",
+        "twist_deg",
+        "throat",
+        "bar",
+        "sling_width",
+    }
     if item.position == "top":
         fields |= {"legs"}
+    if style(item) == "swivel":
+        fields |= {"turns_under_load"}
     return frozenset(fields | ({"angle_deg"} if collects(item) else set()))
 
 
@@ -138,14 +176,25 @@ def derates(item: Item, criteria: Criteria) -> tuple[Derate, ...] | None:  # noq
 def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
     """What the rules for hooks say of one line of a schedule."""
     yield from _loading(item)
-    if item.latch is False:
+    if item.latch is False and style(item) in OPEN_STYLES:
+        yield OPEN_HOOK.holds(
+            f"a {style(item)} hook without a latch: nobody says that its maker and the work ask for that",
+            "a hook with a latch, or the word of whoever answers for the lift",
+        )
+    elif item.latch is False:
         yield LATCH.fails("it has no latch that works", "a hook with a working latch")
     elif item.latch is None and "latch" not in item.problems:
         yield LATCH.holds("whether it has a latch is not stated", "fill in the latch: yes or no")
-    yield from _opened(item, criteria)
-    yield from _twisted(item, criteria)
-    if item.bar is not None and item.throat is not None:
-        yield from passes_through(THROAT_FIT, "hook", item.bar, item.throat, item.units)
+    if style(item) == "swivel" and item.turns_under_load and not says(called(item), "bearing"):
+        yield SWIVELS.holds(
+            "it turns under load, and whether its swivel has a bearing for that is not stated",
+            "fill in the type: swivel hook with bearing; or a bearing swivel above it",
+        )
+    yield from hook_wear.check(item, criteria)
+    if item.throat is not None:
+        for inner in (item.bar, item.sling_width):
+            if inner is not None:
+                yield from passes_through(THROAT_FIT, "hook", inner, item.throat, item.units)
 
 
 def _loading(item: Item) -> Iterator[Finding]:
@@ -158,6 +207,7 @@ def _loading(item: Item) -> Iterator[Finding]:
             "rig it so that the load sits in the bowl",
         )
     yield from legs_known(item)
+    yield from _bowls(item)
     if not collects(item):
         return
     included = included_deg(item)
@@ -173,29 +223,34 @@ def _loading(item: Item) -> Iterator[Finding]:
         )
 
 
-def _opened(item: Item, criteria: Criteria) -> Iterator[Finding]:
-    growth = item.throat_growth
-    if growth is None:
+def _bowls(item: Item) -> Iterator[Finding]:
+    made, legs = style(item), item.legs or 1
+    if made in OPEN_STYLES and collects(item):
+        yield ONE_LEG.fails(f"a {made} hook that collects {legs} legs", "a hook made to collect, or a link")
+    if item.position != "top" or item.legs is None:
         return
-    percent = f"{growth * 100:.3g} %"
-    if criteria.older_removal_rules:
-        if not at_most(growth, 0.15):
-            yield THROAT_OLDER.fails(f"its throat has opened by {percent}, over 15 %", "another hook")
-        return
-    if not at_most(growth, 0.05):
-        yield THROAT.fails(f"its throat has opened by {percent}, over 5 %", "another hook")
-    elif item.throat is not None and not at_most(growth * item.throat, 6):
-        unit = item.units.get("throat", "mm")
-        opened, limit = show_length(growth * item.throat, unit), show_length(6, unit)
-        yield THROAT.fails(f"its throat has opened by {opened}, over {limit}", "another hook")
+    if made == "duplex" and legs % 2:
+        yield TWO_BOWLS.holds(
+            f"a duplex hook and {legs} of its lines: how they lie in its two bowls is not stated",
+            "the same in both bowls; or the rating that its maker gives for one bowl, judged by an engineer",
+        )
+    bowls = 2 if made == "duplex" else 1
+    if legs > MOST_LEGS_IN_A_BOWL * bowls:
+        yield CROWDED.advises(
+            f"{legs} legs over {bowls} bowl{'s' * (bowls - 1)}: gather them in a master link"
+        )
 
 
-def _twisted(item: Item, criteria: Criteria) -> Iterator[Finding]:
-    twist = item.twist_deg
-    if twist is None:
-        return
-    if criteria.older_removal_rules:
-        if not at_most(twist, 10):
-            yield TWIST_OLDER.fails(f"it is twisted by {twist:.3g}°, over 10°", "another hook")
-    elif twist > 0:
-        yield TWIST.fails(f"it is twisted by {twist:.3g}°, and no twist is allowed", "another hook")
+@worksheet("HOOKANGLEVERDICT", example=(60,), answer="PASS", source=SPREAD.cited)
+def angle_verdict(angle: Angle) -> str:
+    """Whether legs at this angle may be collected in a hook: PASS or FAIL.
+
+    PASS from 45 degrees up, that is 90 degrees and less between two legs; below that they go in a link.
+
+    Args:
+        angle: Sling angle from horizontal, above 0 and at most 90 degrees.
+
+    >>> angle_verdict(44.9)
+    'FAIL'
+    """
+    return PASS if at_least(angle_from_horizontal("angle", angle), LEAST_LEG_ANGLE_DEG) else FAIL

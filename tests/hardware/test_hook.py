@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rigxl.criteria import Criteria
-from rigxl.errors import UnknownSizeError
+from rigxl.errors import MissingInputError, OutOfRangeError, UnknownSizeError, UnknownUnitError
+from rigxl.functions import call
 from rigxl.hardware import hook
 from rigxl.items import FAIL, Item
 
@@ -69,6 +70,7 @@ TWO: dict[str, Any] = {"position": "top", "legs": 2, "latch": True}
         (TWO, {"hook-legs-wide": "HOLD"}, 1.0),
         (TWO | {"position": "leg", "angle_deg": 40}, {}, 1.0),
         (GOOD | {"bar": 26.0, "throat": 25.0}, {"hook-fit": "FAIL"}, 1.0),
+        (GOOD | {"sling_width": 60.0, "throat": 50.0}, {"hook-fit": "FAIL"}, 1.0),
         (GOOD | {"bar": 25.0, "throat": 25.0}, {}, 1.0),
     ],
 )
@@ -78,6 +80,109 @@ def test_rules(
     """Legs within 45° of plumb: ASME B30.10, from memory; latch: Quebec S-2.1, r. 4, s. 2.15.6(7)."""
     assert said("hook", **fields) == expected
     assert left("hook", **fields) == share
+
+
+@pytest.mark.parametrize(
+    ("text", "style"),
+    [
+        ("Sorting hook", "sorting"),
+        ("foundry hook, grade 80", "foundry"),
+        ("ram's horn hook", "duplex"),
+        ("Ramshorn", "duplex"),
+        ("swivel eye hook", "swivel"),
+        ("shank hook", "shank"),
+        ("eye hook", "eye"),
+        ("hook", None),
+    ],
+)
+def test_what_the_words_say(text: str, style: str | None) -> None:
+    assert hook.style(Item(description=text)) == style
+
+
+@pytest.mark.parametrize(
+    ("fields", "expected", "share"),
+    [
+        ({"type": "sorting", "position": "leg", "latch": False}, {"hook-without-latch": "HOLD"}, 1.0),
+        ({"type": "foundry", "position": "leg", "latch": False}, {"hook-without-latch": "HOLD"}, 1.0),
+        ({"type": "foundry", "position": "leg", "latch": None}, {"hook-latch": "HOLD"}, 1.0),
+        ({"type": "eye", "position": "leg", "latch": False}, {"hook-latch": "FAIL"}, 1.0),
+        (TWO | {"type": "foundry", "angle_deg": 60}, {"hook-one-leg": "FAIL"}, None),
+        (GOOD | {"type": "sorting"}, {}, 1.0),
+        (GOOD | {"type": "duplex"}, {"hook-two-bowls": "HOLD"}, 1.0),
+        (TWO | {"type": "duplex", "angle_deg": 60}, {}, 1.0),
+        (TWO | {"type": "duplex", "angle_deg": 60, "legs": 3}, {"hook-two-bowls": "HOLD"}, 1.0),
+        (TWO | {"type": "duplex", "angle_deg": 44}, {"hook-legs-wide": "FAIL"}, None),
+        (GOOD | {"type": "swivel", "turns_under_load": True}, {"hook-swivel-turns": "HOLD"}, 1.0),
+        (GOOD | {"type": "swivel with bearing", "turns_under_load": True}, {}, 1.0),
+        (GOOD | {"type": "swivel", "turns_under_load": False}, {}, 1.0),
+    ],
+)
+def test_by_type(
+    said: Ask, left: Left, fields: dict[str, Any], expected: dict[str, str], share: float | None
+) -> None:
+    """Hooks by type, with a latch or without, one bowl or two: common practice, no source."""
+    assert said("hook", **fields) == expected
+    assert left("hook", **fields) == share
+
+
+@pytest.mark.parametrize(
+    ("kind", "legs", "crowded"), [("eye", 2, 0), ("eye", 3, 1), ("duplex", 4, 0), ("duplex", 6, 1)]
+)
+def test_many_legs_in_a_bowl_are_advised_against(kind: str, legs: int, crowded: int) -> None:
+    findings = hook.check(Item(type=kind, position="top", legs=legs, angle_deg=60, latch=True), US)
+    assert sum(one.rule.name == "hook-legs-per-bowl" for one in findings) == crowded
+
+
+@pytest.mark.parametrize(("angle", "verdict"), [(90, "PASS"), (45, "PASS"), (44.9, "FAIL"), (30, "FAIL")])
+def test_angle_verdict(angle: float, verdict: str) -> None:
+    """90° between legs at most: ASME B30.10, from memory."""
+    assert call("HOOKANGLEVERDICT", angle) == verdict
+
+
+@pytest.mark.parametrize("angle", [0, -1, 90.1])
+def test_no_verdict_on_no_angle(angle: float) -> None:
+    with pytest.raises(OutOfRangeError, match="above 0 and at most 90"):
+        call("HOOKANGLEVERDICT", angle)
+
+
+@pytest.mark.parametrize(
+    ("original", "measured", "unit", "strict", "older"),
+    [
+        (40, 40, "mm", "PASS", "PASS"),
+        (40, 42, "mm", "PASS", "PASS"),
+        (40, 42.1, "mm", "FAIL", "PASS"),
+        (40, 46, "mm", "FAIL", "PASS"),
+        (40, 46.1, "mm", "FAIL", "FAIL"),
+        (150, 156, "mm", "PASS", "PASS"),
+        (150, 156.1, "mm", "FAIL", "PASS"),
+        (6, 6.24, "in", "FAIL", "PASS"),
+        (6, 6.23, "in", "PASS", "PASS"),
+    ],
+)
+def test_throat_verdict(original: float, measured: float, unit: str, strict: str, older: str) -> None:
+    """5 %: Queensland guide for doggers; 6 mm: B30.10, from memory; 15 %: Alberta OHS Code, s. 309(a)."""
+    assert call("THROATVERDICT", original, measured, unit) == strict
+    assert call("THROATVERDICT", original, measured, unit, "older") == older
+
+
+def test_no_verdict_on_half_a_throat() -> None:
+    with pytest.raises(MissingInputError, match="unit"):
+        call("THROATVERDICT", 50, 51)
+    with pytest.raises(OutOfRangeError, match="under the original"):
+        call("THROATVERDICT", 50, 49, "mm")
+    with pytest.raises(OutOfRangeError, match="original"):
+        call("THROATVERDICT", 0, 49, "mm")
+    with pytest.raises(UnknownUnitError, match="unit of length"):
+        call("THROATVERDICT", 50, 51, "kN")
+
+
+@given(st.floats(1, 500), st.floats(0, 0.3), st.floats(0, 0.3))
+def test_a_wider_throat_never_passes_where_a_narrower_fails(
+    original: float, one: float, other: float
+) -> None:
+    less, more = sorted((one, other))
+    words = [call("THROATVERDICT", original, original * (1 + growth), "mm") for growth in (less, more)]
+    assert words != ["FAIL", "PASS"]
 
 
 @pytest.mark.parametrize(

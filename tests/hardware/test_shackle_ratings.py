@@ -28,7 +28,7 @@ def test_the_older_rule_is_lower() -> None:
 
 
 def test_a_dee_goes_by_its_rating() -> None:
-    """Classification society code for lifting appliances, Table 8.5.1: dee for a safe working load of 25 t."""
+    """Classification society code for lifting appliances, Table 8.5.1: the dee for 25 t."""
     assert rating("25 t") == 25
     assert rating("25 t", "kN") == pytest.approx(245.16625)
 
