@@ -8,12 +8,22 @@ No published table is at hand, so the rated load must be stated on the piece.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
 from rigxl.criteria import Criteria
 from rigxl.hardware.fit import passes_through
-from rigxl.hardware.usage import IN_LINE, LEGS_AT_TOP, collects, in_line, included_deg, legs_known, refuses
+from rigxl.hardware.usage import (
+    IN_LINE,
+    LEGS_AT_TOP,
+    called,
+    collects,
+    in_line,
+    included_deg,
+    legs_known,
+    refuses,
+)
 from rigxl.items import Derate, Finding, Item, Rule
 from rigxl.mechanics.limits import at_most
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, PRACTICE, Source, Table
@@ -56,13 +66,25 @@ SPREAD = Rule(
     RATED_SPREAD,
 )
 OVER_SPREAD = Rule("link-over-120", "Legs collected in a link may include 120° at most.", MOST_SPREAD)
+CROWDED = Rule(
+    "link-legs",
+    "Three legs and more go on a master link by its sub-links, two on each: a plain link or ring is crowded.",
+    COMMON_PRACTICE,
+)
 ALONG = Rule("link-along", "A link or ring is loaded along its length, never across it.", COMMON_PRACTICE)
 LINK_FIT = Rule("link-fit", "What hangs in a link must pass its opening.", COMMON_PRACTICE)
 
-RULES = (SPREAD, OVER_SPREAD, ALONG, IN_LINE, LINK_FIT, LEGS_AT_TOP)
+RULES = (SPREAD, OVER_SPREAD, CROWDED, ALONG, IN_LINE, LINK_FIT, LEGS_AT_TOP)
 
 DEFAULT_INCLUDED_DEG = 60.0
 MOST_INCLUDED_DEG = 120.0
+MOST_LEGS = 2
+SUB_LINKS = re.compile(r"(?<! no)(?<! without) (sub links?|sublinks?|intermediate links?|assembly) ")
+
+
+def with_sub_links(item: Item) -> bool:
+    """Whether the words name a master link with sub-links."""
+    return SUB_LINKS.search(called(item)) is not None
 
 
 def allowed_included_deg(item: Item) -> float:
@@ -81,7 +103,9 @@ def uses(item: Item) -> frozenset[str]:
     fields = {"loading_angle_deg", "bar", "inside_width"}
     if item.position == "top":
         fields |= {"legs"}
-    return frozenset(fields | ({"angle_deg", "rated_included_angle_deg"} if collects(item) else set()))
+    return frozenset(
+        fields | ({"type", "angle_deg", "rated_included_angle_deg"} if collects(item) else set())
+    )
 
 
 def derates(item: Item, criteria: Criteria) -> tuple[Derate, ...] | None:  # noqa: ARG001
@@ -107,6 +131,10 @@ def _loading(item: Item) -> Iterator[Finding]:
     yield from legs_known(item)
     if collects(item):
         yield from _spread(item)
+        if (item.legs or 1) > MOST_LEGS and not with_sub_links(item) and "type" not in item.problems:
+            yield CROWDED.advises(
+                f"{item.legs} legs on a link that is not said to have sub-links: take a master link with them"
+            )
 
 
 def _spread(item: Item) -> Iterator[Finding]:

@@ -59,3 +59,20 @@ def test_nothing_over_its_angle_passes(angle: float, rated: float | None) -> Non
     most = 60 if rated is None else min(rated, 120)
     # a billionth of a limit is forgiven as rounding
     assert bool(stopped) == (180 - 2 * angle > most * (1 + 1e-9))
+
+
+@pytest.mark.parametrize(
+    ("text", "legs", "advised"),
+    [
+        ("oblong master link", 2, 0),
+        ("oblong master link", 4, 1),
+        ("master link with sub-links", 4, 0),
+        ("master link assembly", 3, 0),
+        ("master link without sub-links", 4, 1),
+        ("ring", 3, 1),
+    ],
+)
+def test_many_legs_want_sub_links(text: str, legs: int, advised: int) -> None:
+    """Two legs on each sub-link: common practice, no source."""
+    item = Item(description=text, position="top", legs=legs, angle_deg=60)
+    assert sum(one.rule.name == "link-legs" for one in link.check(item, US)) == advised
