@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from functools import cache
 
-from rigxl.checks import force, headroom, inspection, judge, marking, rating
+from rigxl.checks import (
+    condition,
+    force,
+    headroom,
+    inspection,
+    judge,
+    marking,
+    rating,
+    removal,
+)
 from rigxl.errors import InputError
 from rigxl.hardware import kinds
 from rigxl.items import Rule
@@ -14,7 +23,7 @@ from rigxl.items import Rule
 def gathered() -> dict[str, tuple[Rule, tuple[str, ...]]]:
     """Every rule by name, with the kinds it is for; none listed means every kind."""
     found: dict[str, tuple[Rule, tuple[str, ...]]] = {}
-    for shared in (force, headroom, rating, judge, marking, inspection):
+    for shared in (force, headroom, rating, judge, marking, inspection, condition, removal):
         found.update({rule.name: (rule, ()) for rule in shared.RULES})
     for name, kind in kinds().items():
         for rule in kind.RULES:

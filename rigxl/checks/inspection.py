@@ -1,20 +1,17 @@
-"""Inspected in time, and found fit for use: the findings that every kind shares."""
+"""Inspected in time, in service, and found fit for use: the findings that every kind shares."""
 
 from __future__ import annotations
 
 import calendar
 import datetime as dt
-import re
 from collections.abc import Iterator
 
+from rigxl.checks import condition, removal
 from rigxl.criteria import Criteria
 from rigxl.items import Finding, Item, Rule
-from rigxl.mechanics.limits import at_most
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
 
 YEARLY = Source("ASME B30.9, B30.10, B30.26: periodic inspection, at least yearly", note=FROM_MEMORY)
-REMOVAL = Source("ASME B30.26 Rigging Hardware: removal criteria", note=FROM_MEMORY)
-WEAR_PAGE = Source("WAC 296-155-33900", place="Table 19, dimension reduced by 10 % at any point")
 
 NOT_INSPECTED = Rule("inspection-not-known", "The date of the last inspection must be known.", YEARLY)
 OVERDUE = Rule(
@@ -23,32 +20,10 @@ OVERDUE = Rule(
 DUE = Rule(
     "inspection-due", "An inspection that falls due within 30 days is worth knowing of.", COMMON_PRACTICE
 )
-OUT_OF_SERVICE = Rule("out-of-service", "A piece that is out of service is not used.", REMOVAL)
-CONDITION = Rule(
-    "condition",
-    "Cracks, bends, heat, unauthorised welding and the like take a piece out of service.",
-    REMOVAL,
-)
-CONDITION_UNCLEAR = Rule(
-    "condition-unclear", "What an inspection found must say whether the piece is fit for use.", REMOVAL
-)
-WEAR = Rule(
-    "wear", "Wear of more than 10 % of the original dimension takes a piece out of service.", WEAR_PAGE
-)
+OUT_OF_SERVICE = Rule("out-of-service", "A piece that is out of service is not used.", condition.REMOVAL)
 
-RULES = (NOT_INSPECTED, OVERDUE, DUE, OUT_OF_SERVICE, CONDITION, CONDITION_UNCLEAR, WEAR)
-USES = frozenset({"inspected", "in_service", "condition", "wear"})
-
-FIT = re.compile(
-    r"(ok(ay)?|good|very good|excellent|sound|fit( for use)?|serviceable|satisfactory|pass(ed)?|accept(ed|able)?|new|as new|"
-    r"(no|nil|without|free (of|from)) (visible |apparent )?(defects?|damage|findings?|faults?|wear)|none|nil)"
-)
-UNFIT = re.compile(
-    r"\b(crack\w*|nick\w*|goug\w*|bent|bend|twist\w*|stretch\w*|deform\w*|pit(s|ted|ting)?|corro\w*|heat\w*|burn\w*|"
-    r"weld\w*|spatter|kink\w*|bird ?cag\w*|cut|cuts|torn|tear|broken|fray\w*|abra\w*|worn|damag\w*|distort\w*|"
-    r"elongat\w*|illegible|substitut\w*|reject\w*|fail\w*|scrap\w*|unserviceable|not fit|unfit|missing|condemn\w*)\b"
-)
-DENIED = re.compile(r"\b(no|not|nil|without|free)\b")
+RULES = (NOT_INSPECTED, OVERDUE, DUE, OUT_OF_SERVICE)
+USES = frozenset({"inspected", "in_service", "condition"}) | removal.USES
 
 
 def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
@@ -59,11 +34,8 @@ def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
         )
     yield from _date(item, criteria)
     if item.condition is not None:
-        yield from _condition(item.condition)
-    if item.wear is not None and not at_most(item.wear, 0.10):
-        yield WEAR.fails(
-            f"it is worn by {item.wear:.3g}, over 0.10 of the original dimension", "another piece"
-        )
+        yield from condition.check(item.condition)
+    yield from removal.check(item, criteria)
 
 
 def months_after(day: dt.date, months: int) -> dt.date:
@@ -98,18 +70,3 @@ def _date(item: Item, criteria: Criteria) -> Iterator[Finding]:
         )
     elif due - today <= dt.timedelta(days=30):
         yield DUE.advises(f"the next inspection falls due on {due}")
-
-
-def _condition(text: str) -> Iterator[Finding]:
-    plain = " ".join(re.sub(r"[^\w ]", " ", text.lower()).split())
-    if FIT.fullmatch(plain):
-        return
-    if UNFIT.search(plain) and not DENIED.search(plain):
-        yield CONDITION.fails(
-            f"its condition is recorded as '{text}'", "another piece, inspected and fit for use"
-        )
-    else:
-        yield CONDITION_UNCLEAR.holds(
-            f"its condition is recorded as '{text}', which does not say whether it is fit for use",
-            "fill in 'fit for use', or what was found",
-        )

@@ -1,0 +1,82 @@
+"""What an inspection found, in words: fit for use, not fit, or not clear.
+
+>>> [found.outcome for found in check("bent pin")], [found.outcome for found in check("no defects")]
+(['FAIL'], [])
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from rigxl.items import Finding, Rule
+from rigxl.tables import FROM_MEMORY, Source
+
+REMOVAL = Source("ASME B30.26 Rigging Hardware: removal criteria", note=FROM_MEMORY)
+TAGGED = Source("ASME B30.9 Slings: identification, removal criteria", note=FROM_MEMORY)
+
+CONDITION = Rule(
+    "condition",
+    "Cracks, bends, heat, unauthorised welding and the like take a piece out of service.",
+    REMOVAL,
+)
+CONDITION_UNCLEAR = Rule(
+    "condition-unclear", "What an inspection found must say whether the piece is fit for use.", REMOVAL
+)
+NO_TAG = Rule("no-tag", "A sling without a legible tag or mark is out of service.", TAGGED)
+
+RULES = (CONDITION, CONDITION_UNCLEAR, NO_TAG)
+
+FIT = re.compile(
+    r"ok(ay)?|good|very good|excellent|sound|fit( for use)?|serviceable|satisfactory|pass(ed)?|"
+    r"accept(ed|able)?|new|as new|none|nil|"
+    r"(no|nil|without|free (of|from)) (visible |apparent )?(defects?|damage|findings?|faults?|wear)"
+)
+UNFIT = re.compile(
+    r"\b(crack\w*|nick\w*|goug\w*|bent|bend|twist\w*|stretch\w*|deform\w*|pit(s|ted|ting)?|corro\w*|"
+    r"heat\w*|burn\w*|weld\w*|spatter|kink\w*|bird ?cag\w*|cut|cuts|torn|tear|broken|fray\w*|abra\w*|"
+    r"worn|damag\w*|distort\w*|elongat\w*|illegible|substitut\w*|reject\w*|fail\w*|scrap\w*|"
+    r"unserviceable|not fit|unfit|missing|condemn\w*)\b"
+)
+DENIED = re.compile(r"\b(no|not|nil|without|free)\b")
+TAGLESS = re.compile(r"(no|without) (legible )?(id |identification |sling )?(tag|label|mark|marking)s?")
+COUNTED = re.compile(
+    r"\b(\d+) broken wires? (?:in|per) (?:a |one |each |the )?(?:rope )?(lay|strand)"
+    r"(?: (?:in|of) (?:a|one) lay)?\b"
+)
+"""Broken wires that are counted: their number decides, not the word."""
+
+
+def plain(text: str) -> str:
+    """A text in lower case without its marks."""
+    return " ".join(re.sub(r"[^\w ]", " ", text.lower()).split())
+
+
+@lru_cache(maxsize=4096)
+def counted(text: str) -> tuple[tuple[str, int], ...]:
+    """The broken wires a text counts, by where.
+
+    >>> counted("4 broken wires in one lay; 2 broken wires in one strand of one lay")
+    (('lay', 4), ('strand', 2))
+    """
+    return tuple((where, int(number)) for number, where in COUNTED.findall(plain(text)))
+
+
+@lru_cache(maxsize=4096)
+def check(text: str) -> tuple[Finding, ...]:
+    """What a recorded condition says; broken wires that it counts are left to whoever judges numbers."""
+    whole = plain(text)
+    said = " ".join(COUNTED.sub(" ", whole).split())
+    if FIT.fullmatch(said) or (not said and said != whole):
+        return ()
+    recorded = f"its condition is recorded as '{text}'"
+    if TAGLESS.fullmatch(said):
+        return (NO_TAG.fails(recorded, "a piece with a legible tag"),)
+    if UNFIT.search(said) and not DENIED.search(said):
+        return (CONDITION.fails(recorded, "another piece, inspected and fit for use"),)
+    return (
+        CONDITION_UNCLEAR.holds(
+            f"{recorded}, which does not say whether it is fit for use",
+            "fill in 'fit for use', or what was found",
+        ),
+    )
