@@ -23,6 +23,7 @@ _OURS = re.compile(
     rb'<c r="([A-Z]{1,3})([1-9][0-9]{0,6})"(?: s="[0-9]+")?(?: t="(?:b|inlineStr)")?'
     rb'(?:/>|>(?:<v>[^<]*</v>|<is><t xml:space="preserve">[^<]*</t></is>)</c>)|([\s\S]+)'
 )
+_NEW = re.compile(rb'<(?:[\w.-]+:)?row r="[0-9]+">')
 _SPACE = re.compile(rb"\s*")
 _BLOCK = 2**16
 _CALM_AFTER = 4
@@ -184,6 +185,8 @@ class _Pair:
 
     def added(self, new: bytes, tag: re.Match[bytes]) -> None:
         """A row that the source does not have holds our cells only."""
+        if not _NEW.fullmatch(tag[1]) or not new[len(tag[1]) : -6]:
+            raise UnlikeError(f"row {int(tag[2])} is new and holds no marks")
         self._only_ours(new[len(tag[1]) : -6], 0, tag[2])
 
     def compare(self, old: bytes, old_tag: re.Match[bytes], new: bytes, new_tag: re.Match[bytes]) -> None:
@@ -246,7 +249,7 @@ def _same_rows(before: RowIndex, after: RowIndex, ours: frozenset[int]) -> None:
         old = before.get(new.number)
         columns = [cell.column for cell in after.cells(new)]
         if old is None:
-            if not ours.issuperset(columns):
+            if not columns or not ours.issuperset(columns) or not _NEW.fullmatch(_tag(after, new)):
                 raise UnlikeError(f"row {new.number} is new and holds more than marks")
         elif _bare(_tag(before, old)) != _bare(_tag(after, new)) or _kept(before, old, ours) != _kept(
             after, new, ours

@@ -7,12 +7,15 @@ import shutil
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
-from typing import BinaryIO
+from typing import BinaryIO, TypeAlias
 
 from rigxl.errors import WorkbookError
 
 
-def save(target: Path, write: Callable[[BinaryIO], None], prove: Callable[[Path], None]) -> None:
+Write: TypeAlias = Callable[[BinaryIO], None]
+
+
+def save(target: Path, write: Write, prove: Callable[[Path], None]) -> None:
     """Write a file beside its target, prove it, and only then rename it over.
 
     Args:
