@@ -22,6 +22,8 @@ MAIN_KINDS = {
 
 DELIMITED = (".csv", ".tsv", ".txt")
 
+SHEET_KINDS = frozenset({"worksheet", "chartsheet", "dialogsheet", "xlMacrosheet", "xlIntlMacrosheet"})
+
 
 class Relation(NamedTuple):
     """One arrow from a part: the last word of its type, and the part (or address) it points at."""
@@ -150,16 +152,27 @@ class Workbook:
     def _sheets(self) -> list[SheetPart]:
         listed = self.tree.find("sheets")
         by_id = {relation.id: relation for relation in self.relations}
-        found = []
+        if len(by_id) != len(self.relations):
+            raise WorkbookError("damaged", f"{self.part} points at two parts under one name")
+        found: list[SheetPart] = []
         for element in listed.all("sheet") if listed else []:
+            name, state = element.attributes.get("name", ""), element.attributes.get("state", "visible")
             relation = by_id.get(element.related())
             if relation is None or not self.package.has(relation.target):
-                name = element.attributes.get("name", "")
                 raise WorkbookError("damaged", f"the part of sheet {name} is missing from the file")
-            state = element.attributes.get("state", "visible")
-            found.append(SheetPart(element.attributes.get("name", ""), state, relation.kind, relation.target))
+            if relation.kind not in SHEET_KINDS:
+                raise WorkbookError("damaged", f"the part of sheet {name} is not a sheet")
+            found.append(SheetPart(name, state, relation.kind, relation.target))
         if not found:
             raise WorkbookError("damaged", "the workbook lists no sheet")
+        for what, values in (
+            ("name", [sheet.name for sheet in found]),
+            ("part", [_key(sheet.part) for sheet in found]),
+        ):
+            if len({value.lower() for value in values}) != len(values):
+                raise WorkbookError(
+                    "damaged", f"two sheets share one {what}: open the workbook and save it again"
+                )
         return found
 
     def names(self) -> dict[str, str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import posixpath
 import re
 from collections.abc import Iterable
+from itertools import count
 from xml.sax.saxutils import quoteattr
 
 from rigxl.errors import WorkbookError
@@ -105,21 +106,26 @@ class Parts:
             ]
             self._append(posixpath.join(folder, "_rels", name + ".rels"), "", xml)
         if self._overrides:
-            xml = [f'<Override PartName="/{name}" ContentType="{kind}"/>' for name, kind in self._overrides]
+            xml = [
+                f'<Override PartName="/{name}" ContentType="{kind}"/>'
+                for name, kind in self._overrides
+                if package.content_type(name) != kind.lower()
+            ]
             self._append(CONTENT_TYPES, "", xml)
         if self._sheets:
             encoded = package.text(part)
             listed = self.workbook.tree.find("sheets")
             if listed is None or not listed.children:
                 raise WorkbookError("damaged", "the workbook lists no sheet")
-            numbers = [int(child.attributes.get("sheetId", "0") or 0) for child in listed.children]
+            taken = {child.attributes.get("sheetId", "").lstrip("0") for child in listed.children}
+            free = (number for number in count(1) if str(number) not in taken)
             self._append(
                 part,
                 "sheets",
                 [
-                    f'<sheet name={quoteattr(name)} sheetId="{max(numbers) + at}" '
+                    f'<sheet name={quoteattr(name)} sheetId="{next(free)}" '
                     f"{_relation_id(encoded.text, self.workbook.tree, listed, relation)}/>"
-                    for at, (name, relation) in enumerate(self._sheets, 1)
+                    for name, relation in self._sheets
                 ],
             )
 

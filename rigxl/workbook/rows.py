@@ -6,6 +6,7 @@ import re
 from array import array
 from bisect import bisect_left
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 from rigxl.errors import WorkbookError
@@ -88,7 +89,8 @@ class RowIndex:
             numbers.append(number)
             offsets.extend((found.start(1), opened, closing, at))
         self._numbers, self._offsets = numbers, offsets
-        return not text[at:end].strip()
+        # a row closed by "</row >" would swallow the next one
+        return not text[at:end].strip() and text.count(b"<row", self.frame.first, end) == len(numbers)
 
     def _by_parser(self) -> None:
         """Find the rows, and all their cells, by the parser."""
@@ -102,6 +104,10 @@ class RowIndex:
         if len(self._at) != len(self._numbers):
             raise WorkbookError(
                 "damaged", f"{self.part} stores a row twice: open the workbook and save it again"
+            )
+        if any(one > next_one for one, next_one in pairwise(self._numbers)):
+            raise WorkbookError(
+                "damaged", f"{self.part} stores its rows out of order: open the workbook and save it again"
             )
 
     def __len__(self) -> int:
