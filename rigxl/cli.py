@@ -255,12 +255,16 @@ def demo(folder: Path) -> None:
 @refusing
 def doctor(file: Path, as_json: bool, limit: tuple[str, ...]) -> None:
     """Tell what is in the workbook FILE, whether it can be marked, and why not."""
+    from dataclasses import asdict
+
     from rigxl import terminal
     from rigxl.batch import limits_from
     from rigxl.workbook.doctor import examine
 
     found = examine(file, limits_from(pairs(limit, "--limit")))
     if as_json:
-        terminal.json_text(found)
+        terminal.json_text({**asdict(found), "markable": found.markable})
     else:
         terminal.doctor(found)
+    if found.refused:
+        sys.exit(2)

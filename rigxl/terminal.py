@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from rigxl.items import Rule
     from rigxl.schedule.check import Checked
     from rigxl.tables import Table
+    from rigxl.workbook.doctor import Record
 
 STYLES = {"PASS": "green", "FAIL": "bold red", "HOLD": "italic yellow"}
 WIDE = 160
@@ -117,10 +118,7 @@ def checked(done: Checked, marked: str | None) -> None:
         if sheet.role == "other":
             out.print(f"sheet '{sheet.name}' was left alone: {sheet.why}")
         unmapped = [
-            column.heading
-            for listing in sheet.tables
-            for column in listing.columns
-            if column.is_open
+            column.heading for listing in sheet.tables for column in listing.columns if column.is_open
         ]
         if unmapped:
             out.print(f"sheet '{sheet.name}': columns not used: {', '.join(unmapped)}")
@@ -242,13 +240,39 @@ def columns(file: Path, described: Any) -> None:
                 out.print(f"  {said}")
 
 
-def doctor(found: Any) -> None:
-    """What is in a workbook, as a list."""
+def doctor(found: Record) -> None:
+    """What is in a workbook, sheet by sheet, and whether it can be marked."""
     out = console()
-    for name, value in found.items():
-        if isinstance(value, list):
-            out.print(f"{name}:")
-            for one in value:
-                out.print(f"  {one}")
-        else:
-            out.print(f"{name}: {value}")
+    out.print(f"{found.path}: {found.kind or 'not read'}")
+    if found.refused:
+        out.print(f"cannot be read: {found.why_not} ({found.refused})")
+        return
+    for sheet in found.sheets:
+        held = [f"{sheet.rows} rows", f"{sheet.cells} cells"] if sheet.cells else ["empty"]
+        held += [f"in {sheet.used}"] if sheet.used else []
+        held += [f"{sheet.formulas} formulas"] if sheet.formulas else []
+        held += [f"{count} {name}" for name, count in sheet.things.items()]
+        held += [f"{sheet.merged} merged areas"] if sheet.merged else []
+        held += [f"{sheet.hidden_rows} hidden rows"] if sheet.hidden_rows else []
+        held += [f"hidden columns {', '.join(sheet.hidden_columns)}"] if sheet.hidden_columns else []
+        held += ["filtered"] if sheet.filtered else []
+        held += ["protected"] if sheet.protected else []
+        held += [sheet.state] if sheet.state != "visible" else []
+        out.print(f"sheet '{sheet.name}' ({sheet.kind}): {', '.join(held)}")
+        if sheet.never_calculated:
+            out.print(
+                f"  {sheet.never_calculated} formulas were never calculated: {_some(sheet.never_calculated_cells)}"
+            )
+        if sheet.errors:
+            out.print(f"  {sheet.errors} cells hold an error: {_some(sheet.error_cells)}")
+    of_the_book = [f"{count} {name}" for name, count in found.things.items()]
+    of_the_book += [f"defined names {', '.join(found.names)}"] if found.names else []
+    of_the_book += ["dates count from 1904"] if found.date_1904 else []
+    of_the_book += ["its structure is locked: no sheet can be added"] if found.structure_locked else []
+    for one in (*of_the_book, *found.warnings):
+        out.print(f"  {one}")
+    out.print("it can be marked" if found.markable else f"it cannot be marked: {found.why_not}")
+
+
+def _some(cells: Sequence[str]) -> str:
+    return ", ".join(cells[:10]) + (" and more" if len(cells) > 10 else "")

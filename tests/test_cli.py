@@ -230,6 +230,27 @@ def test_columns_shows_what_is_understood(tmp_path: Path) -> None:
     assert "columns not used: Makr" in held.stdout
 
 
+FIXTURES = Path(__file__).parent / "workbook" / "fixtures"
+
+
+@pytest.mark.parametrize(
+    ("fixture", "code", "words"),
+    [
+        ("pivot-slicer-table.xlsx", 0, ("1 pivot tables", "1 slicers", "it can be marked")),
+        ("signed.xlsx", 0, ("cannot be marked", "digital signature")),
+        ("structure-locked.xlsx", 0, ("structure is locked", "1904")),
+        ("encrypted-ole2.xlsx", 2, ("cannot be read", "encrypted")),
+    ],
+)
+def test_doctor_tells_what_is_in_a_workbook(fixture: str, code: int, words: tuple[str, ...]) -> None:
+    """The fixtures' own notices say what is in them."""
+    result = run("doctor", FIXTURES / fixture)
+    assert result.exit_code == code
+    for word in words:
+        assert word in result.stdout
+    assert json.loads(run("doctor", FIXTURES / fixture, "--json").stdout)["path"].endswith(fixture)
+
+
 def test_template_and_demo(tmp_path: Path) -> None:
     """What they write is there, and never over something else."""
     blank = tmp_path / "blank.xlsx"

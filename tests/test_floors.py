@@ -26,7 +26,7 @@ MAY_IMPORT = {
     "schedule": WORDS | {"mechanics", "criteria", "hardware", "checks", "workbook"},
     "templates": WORDS | {"mechanics", "criteria", "hardware", "checks", "schedule", "workbook"},
     "samples": WORDS | {"criteria", "schedule", "templates"},
-    "terminal": WORDS | {"functions", "rules", "schedule"},
+    "terminal": WORDS | {"functions", "rules", "schedule", "workbook"},
     "batch": WORDS | {"criteria", "schedule", "workbook", "terminal"},
 }
 ANYTHING = {"cli", "__init__", "__main__"}
