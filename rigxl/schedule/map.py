@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from rigxl.errors import InputError
-from rigxl.schedule.fields import FIELD, JOINED, OF_THE_LIFT
+from rigxl.schedule.fields import FIELD, JOINED
 from rigxl.schedule.headings import Heard, hear, plain, propose
 from rigxl.schedule.layout import find_listings
-from rigxl.schedule.listing import Column, Listing, text_of
+from rigxl.schedule.listing import Column, Listing
 from rigxl.schedule.mapping import Choice, Mapping, is_mapping, mapping_on, read_mapping
-from rigxl.schedule.words import kinds_in
+from rigxl.schedule.roles import settle
 from rigxl.units import split_header
 from rigxl.workbook.contents import Book, Sheet
 from rigxl.workbook.policy import is_ours
@@ -20,10 +20,8 @@ from rigxl.workbook.values import column_letters
 __all__ = ["Column", "Listing", "Mapping", "SheetFound", "Understood", "read_mapping", "understand"]
 
 CRITERIA_SHEET = "criteria"
-HARDWARE = frozenset({"kind", "size", "rated_load"})
-"""What a table of lifts does not have."""
-
-LOOK_AHEAD = 50
+ASIDE = ("lifts", "inspections", "ratings")
+"""Tables that hold no items of their own, and say something of those in others."""
 
 
 @dataclass(slots=True)
@@ -82,7 +80,8 @@ def understand(book: Book, mapping: Mapping | None = None) -> Understood:
                 table.role = "hardware"
     for one in found:
         if one.tables:
-            one.role = next((table.role for table in one.tables if table.role != "lifts"), "lifts")
+            roles = [table.role for table in one.tables]
+            one.role = next((role for role in roles if role not in ASIDE), roles[0])
     return understood
 
 
@@ -108,7 +107,7 @@ def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> She
 
     def decide(listing: Listing) -> None:
         listing.columns = tuple(_settled(listing.columns, choices, followed))
-        listing.role = _role(sheet, listing)
+        settle(sheet, listing)
 
     listings = find_listings(sheet, heard if by_heading else hear, decide)
     kept = [listing for listing in listings if listing.role]
@@ -144,30 +143,6 @@ def _settled(
             yield column._replace(unit=unit, proposals=column.proposals or propose(column.heading))
         else:
             yield column
-
-
-def _role(sheet: Sheet, listing: Listing) -> str:
-    """What a table is for; empty when its headings are not those of a schedule."""
-    fields = listing.fields
-    targets = {FIELD[name].target for name in fields}
-    if "lift" in fields and targets & set(OF_THE_LIFT) and not targets & HARDWARE:
-        return "lifts"
-    if ("kind" in fields and len(fields) > 1) or ("rated_load" in fields and len(fields) > 2):
-        return "schedule"
-    telling = [number for name in ("description", "type") if (number := listing.column_of(name))]
-    if (
-        fields & {"size", "rope_diameter"}
-        and telling
-        and _names_kinds(sheet, listing.header_rows[-1], telling)
-    ):
-        return "schedule"
-    return ""
-
-
-def _names_kinds(sheet: Sheet, after: int, columns: list[int]) -> bool:
-    """Whether one of the first rows under the headings names a kind of hardware in these columns."""
-    below = [row for row in sheet.rows if row.number > after][:LOOK_AHEAD]
-    return any(kinds_in(text_of(row.cells.get(number))) for row in below for number in columns)
 
 
 def _why_not(listings: list[Listing]) -> str:

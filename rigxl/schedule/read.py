@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping
+from typing import NamedTuple
 
 from rigxl.items import Item
 from rigxl.schedule.cells import ALL_LEGS, REMEMBERED, Outcome, Reader, Told
@@ -18,14 +19,27 @@ from rigxl.units.figures import UNDECLARED
 from rigxl.workbook.contents import Book, Sheet
 from rigxl.workbook.values import Value
 
-__all__ = ["Line", "Where", "lines"]
+__all__ = ["Line", "Tables", "Where", "lines", "tables"]
 
 ROUNDING_DEG = 0.5
 """Two ways of giving one angle may differ by this much, as rounded figures do."""
 
 
+class Tables(NamedTuple):
+    """The lines of every table of a workbook, in order: items, inspections, makers' ratings."""
+
+    items: list[Line]
+    inspections: list[Line]
+    ratings: list[Line]
+
+
 def lines(book: Book, understood: Understood, habits: Habits = UNDECLARED) -> list[Line]:
-    """Every line of every schedule in a workbook, in order, with its lift's values filled in.
+    """Every line of every schedule in a workbook, in order, with its lift's values filled in."""
+    return tables(book, understood, habits).items
+
+
+def tables(book: Book, understood: Understood, habits: Habits = UNDECLARED) -> Tables:
+    """Every line of a workbook's tables, those of schedules with their lift's values filled in.
 
     Args:
         book: The workbook.
@@ -33,11 +47,11 @@ def lines(book: Book, understood: Understood, habits: Habits = UNDECLARED) -> li
         habits: What its criteria say a ton and a decimal mark are.
     """
     sheets = {sheet.name: sheet for sheet in book.sheets}
-    read: list[Line] = []
-    lifts: list[Line] = []
+    found: dict[str, list[Line]] = {"items": [], "lifts": [], "inspections": [], "ratings": []}
     for listing in understood.tables:
-        found = _Plan(sheets[listing.sheet], listing, habits).lines()
-        (lifts if listing.role == "lifts" else read).extend(found)
+        kept = found.get(listing.role, found["items"])
+        kept.extend(_Plan(sheets[listing.sheet], listing, habits).lines())
+    read, lifts = found["items"], found["lifts"]
     for line in read + lifts:
         if line.item.carrying == ALL_LEGS and line.item.legs is not None:
             line.item.carrying = line.item.legs
@@ -45,7 +59,7 @@ def lines(book: Book, understood: Understood, habits: Habits = UNDECLARED) -> li
     for line in read:
         if line.item.carrying == ALL_LEGS:
             _all_carry(line)
-    return read
+    return Tables(read, found["inspections"], found["ratings"])
 
 
 def _all_carry(line: Line) -> None:

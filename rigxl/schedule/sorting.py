@@ -110,6 +110,8 @@ class Sorter:
             return f"it is a note: '{_short(texts[0])}'"
         if self.listing.role == "lifts":
             item = "lift" in given and len(given) > 1
+        elif self.listing.role in ("inspections", "ratings"):
+            item = len(given) > 1
         else:
             item = self._is_item(cells, given)
         said = " and ".join(f"'{_short(text)}'" for text in texts[:2]) or "a number"
