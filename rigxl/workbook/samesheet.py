@@ -111,6 +111,8 @@ def _walk(old: Frame, stream: _Stream, ours: frozenset[int], part: str) -> Frame
     text, at, end = old.text, old.first, old.last
     if text.find(b"<!", at, end) >= 0 or text.find(b"<?", at, end) >= 0:
         raise _NotByTextError
+    if text.count(b"</row", at, end) != text.count(b"</row>", at, end):
+        raise _NotByTextError
     while (found := stream.text.find(b"<sheetData", stream.at)) < 0 or b">" not in stream.text[found:]:
         if not stream.more():
             raise UnlikeError("it has no rows")
