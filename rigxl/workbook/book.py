@@ -53,7 +53,7 @@ def read_book(path: Path, limits: Limits = STANDARD) -> Book:
         workbook.date_1904,
         sheets,
         workbook.names(),
-        _warnings(workbook, sheets),
+        _warnings(workbook, typing),
     )
 
 
@@ -94,14 +94,10 @@ def _doubt_zeros(sheets: tuple[Sheet, ...]) -> None:
                     row.cells[column] = value._replace(calculated=False)
 
 
-def _warnings(workbook: Workbook, sheets: tuple[Sheet, ...]) -> tuple[str, ...]:
+def _warnings(workbook: Workbook, typing: cells.Typing) -> tuple[str, ...]:
     """What a person should know of the whole workbook before trusting its results."""
-    if cells.asks_for_calculation(workbook) and any(
-        isinstance(value, Formula) and value.calculated
-        for sheet in sheets
-        for row in sheet.rows
-        for value in row.cells.values()
-    ):
+    used = typing.others + (0 if typing.zero_is_placeholder else typing.zeros)
+    if used and cells.asks_for_calculation(workbook):
         return (
             "the workbook asks to be calculated when it is opened, so its stored results may be out of date: "
             "open it, let it calculate and save it",

@@ -4,63 +4,34 @@ It knows only the spelling that almost all programs use, and only where tags fol
 a gap. A row spelt in any other way goes to the parser, and so does a sheet whose rows carry no numbers
 or stand out of order. A test holds the two readers against each other.
 
-Rows of a table mostly have one shape: the same columns with the same styles and types. A shape that
-comes again is compiled into one expression that takes in a whole row.
+The first rows are read cell by cell. What is seen of each column in them makes a grammar that takes in
+a whole row at once.
 """
 
 from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
-from dataclasses import dataclass
-from itertools import compress, pairwise
-from typing import TypeAlias
 
 from rigxl.workbook import strings
 from rigxl.workbook.cells import Reading, Typing
 from rigxl.workbook.frame import Frame
 from rigxl.workbook.gathering import Gathering, note_range
+from rigxl.workbook.grammar import ATTRIBUTES, FORMULA, INLINE, Grammar, Known
 from rigxl.workbook.guard import LAST_COLUMN, LAST_ROW, Budget
-from rigxl.workbook.values import Area, Formula, Row, Value, column_number
+from rigxl.workbook.rows import column_of
+from rigxl.workbook.values import Area, Formula, Row, Value
 
-_ATTRIBUTES = rb'(?: [A-Za-z0-9:]+="[^"<&]*")*+'
-_FORMULA = rb"<f" + _ATTRIBUTES + rb" ?(?:/>|>[^<]*+</f>)(?:<v></v>|<v ?/>)?"
-_INLINE = (rb'<is><t(?: xml:space="preserve")?>', rb"</t></is>")
-ROW = re.compile(rb'\s*<row r="([1-9][0-9]{0,6})"(' + _ATTRIBUTES + rb") ?(/?)>")
+ROW = re.compile(rb'\s*<row r="([1-9][0-9]{0,6})"(' + ATTRIBUTES + rb") ?(/?)>")
 CELL = re.compile(
     rb'\s*<c r="([A-Z]{1,3})([1-9][0-9]{0,6})"((?: (?:s|t|cm|vm|ph)="[A-Za-z0-9]*")*+ ?/?)>'
-    rb"(?:(?<=/>)|(?<!/>)(" + _FORMULA + rb")?"
-    rb"(?:<v>([^<]*+)</v>|" + _INLINE[0] + rb"([^<]*+)" + _INLINE[1] + rb")?+</c>)"
+    rb"(?:(?<=/>)|(?<!/>)(" + FORMULA + rb")?"
+    rb"(?:<v>([^<]*+)</v>|" + INLINE[0] + rb"([^<]*+)" + INLINE[1] + rb")?+</c>)"
     rb"|([\s\S]+)"
 )
 _GIVEN = re.compile(rb'([A-Za-z]+)="([^"]*)"')
 _FORMULA_TEXT = re.compile(rb"<f([^>]*?)(?:/>|>([^<]*)</f>)")
 _HIDDEN = re.compile(rb' hidden="(?:1|true)"')
-_DIGITS = b"0123456789.-+eE"
-_STORED = {b"": rb"(-?[0-9.]{1,40}+(?:[eE][-+]?[0-9]{1,2})?+)", b"s": rb"([0-9]{1,9})"}
-_STORED[b"n"] = _STORED[b""]
-COMPILE_AFTER, COMPILED_AT_MOST, SHAPES_AT_MOST, TRIED_AT_MOST = 8, 64, 10_000, 3
-
-Shape: TypeAlias = tuple[tuple[bytes, ...], tuple[bytes, ...], tuple[bool, ...]]
-
-
-@dataclass
-class Plan:
-    """How to read the rows of one shape; empty cells are left out."""
-
-    columns: tuple[int, ...]
-    kinds: tuple[bytes, ...]
-    formulas: tuple[bool, ...]
-    """Which cells hold a formula."""
-    quick: tuple[Reading, ...]
-    """Readings for stored values that are known to be spelt well."""
-    careful: tuple[Reading, ...]
-    filled: tuple[bool, ...]
-    """For each cell, empty ones too: does it hold more than a style?"""
-    digits_only: bool
-    """Is every stored value a number or an index, so that one look at all of them will do?"""
-    met: int = 0
-    whole: re.Pattern[bytes] | None = None
 
 
 class Reader:
@@ -74,8 +45,7 @@ class Reader:
     def __init__(self, typing: Typing, budget: Budget) -> None:
         self.typing = typing
         self.budget = budget
-        self._plans: dict[Shape, Plan | None] = {}
-        self._compiled = 0
+        self._known: dict[bytes, Known] = {}
 
     def rows(self, frame: Frame, sheet: str) -> list[Row]:
         """The rows of a sheet that hold something, ascending."""
@@ -95,14 +65,13 @@ class Reader:
         """The rows by the quick reader; None when only the parser can tell what they are."""
         rows: list[Row] = []
         ranges: list[Area] = []
-        recent: list[Plan] = []
+        grammar = Grammar()
         text, at, before, end = frame.text, frame.first, 0, frame.last
         while True:
-            for plan in recent:
-                if plan.whole is not None and (found := plan.whole.match(text, at, end)):
-                    close = found.end()
-                    cells = self._by_plan(plan, found.groups(b"")[2:], ranges)
-                    break
+            cells: dict[int, Value] | None
+            if grammar.whole is not None and (found := grammar.whole.match(text, at, end)):
+                close = found.end()
+                cells = self._by_grammar(grammar, found, ranges)
             else:
                 found = ROW.match(text, at, end)
                 if found is None:
@@ -113,7 +82,7 @@ class Reader:
                     close = text.find(b"</row>", close, end) + 6
                     if close < 6:
                         return None
-                    cells = self._by_cells(text, found.end(), close - 6, found[1], recent, ranges)
+                    cells = self._by_cells(text, found.end(), close - 6, found[1], grammar, ranges)
             number = int(found[1])
             if not before < number <= LAST_ROW:
                 return None
@@ -123,15 +92,38 @@ class Reader:
                 if b"<!" in row or b"<?" in row:
                     return None
                 rows += self.parsed(frame.alone(row), sheet, ranges)
-            else:
+            elif cells:
                 self.budget.spend(len(cells), sheet)
-                if cells:
-                    rows.append(Row(number, cells, _HIDDEN.search(found[2]) is not None))
+                rows.append(Row(number, cells, _HIDDEN.search(found[2]) is not None))
             at = close
         return None if text[at:end].strip() else self._spread(rows, ranges)
 
+    def _by_grammar(
+        self, grammar: Grammar, found: re.Match[bytes], ranges: list[Area]
+    ) -> dict[int, Value] | None:
+        """The cells of a row that was taken in whole; None when it must go to the parser."""
+        stored = found.groups()
+        cells: dict[int, Value]
+        try:
+            if grammar.formulas:
+                cells = {}
+                for column, reading, kind, at in grammar.cells:
+                    value = stored[at]
+                    if value is None:
+                        continue
+                    if at in grammar.formulas:
+                        cells[column] = self._formula(value, stored[at + 1] or b"", reading, kind, ranges)
+                    else:
+                        cells[column] = reading(value)
+            else:
+                values = zip(grammar.columns, grammar.readings, stored[2:], strict=True)
+                cells = {column: reading(value) for column, reading, value in values if value is not None}
+        except (ValueError, KeyError):
+            return None
+        return _filled(cells)
+
     def _by_cells(
-        self, text: bytes, start: int, end: int, number: bytes, recent: list[Plan], ranges: list[Area]
+        self, text: bytes, start: int, end: int, number: bytes, grammar: Grammar, ranges: list[Area]
     ) -> dict[int, Value] | None:
         """One row cell by cell; None when it must go to the parser."""
         if end - start > 100 * LAST_COLUMN:
@@ -139,129 +131,58 @@ class Reader:
         tokens = CELL.findall(text, start, end)
         if tokens and tokens[-1][6] and tokens.pop()[6].strip():
             return None
-        if not tokens:
-            return {}
-        letters, numbers, attributes, formulas, values, inlines, _ = zip(*tokens, strict=True)
-        if numbers.count(number) != len(numbers):
-            return None
-        if any(formulas):
-            shape = (letters, attributes, tuple(map(bool, formulas)))
-        else:
-            shape = (letters, attributes, ())
+        cells: dict[int, Value] = {}
+        seen: list[tuple[bytes, Known, bool]] = []
+        before = 0
         try:
-            plan = self._plans[shape]
-        except KeyError:
-            plan = self._plan(*shape)
-            if len(self._plans) < SHAPES_AT_MOST:
-                self._plans[shape] = plan
-        if plan is None:
-            return None
-        if not all(plan.filled):
-            formulas = tuple(compress(formulas, plan.filled))
-            values = tuple(compress(values, plan.filled))
-            inlines = tuple(compress(inlines, plan.filled))
-        if any(inlines) or b"inlineStr" in plan.kinds:
-            pairs = zip(plan.kinds, inlines, strict=True)
-            if any((kind == b"inlineStr") is not bool(inline) for kind, inline in pairs):
-                return None
-            values = tuple(inline or value for inline, value in zip(inlines, values, strict=True))
-        self._learn(plan, shape, recent)
-        joined = b"".join(values)
-        digits = plan.digits_only and not joined.translate(None, _DIGITS) and b"E" not in joined.upper()
-        return self._typed(plan, plan.quick if digits else plan.careful, formulas, values, ranges)
-
-    def _typed(
-        self,
-        plan: Plan,
-        readings: tuple[Reading, ...],
-        formulas: tuple[bytes, ...],
-        values: tuple[bytes, ...],
-        ranges: list[Area],
-    ) -> dict[int, Value] | None:
-        """The cells of a row from what is stored in them; None when it must go to the parser."""
-        cells: dict[int, Value]
-        try:
-            if plan.formulas:
-                cells = self._with_formulas(plan, readings, formulas, values, ranges)
-            else:
-                stored = zip(plan.columns, readings, values, strict=True)
-                cells = {column: reading(value) for column, reading, value in stored}
+            for letters, row, attributes, formula, value, inline, _ in tokens:
+                column = column_of(letters)
+                if row != number or not before < column <= LAST_COLUMN:
+                    return None
+                before = column
+                known = self._known.get(attributes) or self._know(attributes)
+                seen.append((letters, known, bool(formula)))
+                if known.empty:
+                    continue
+                if bool(inline) is not (known.kind == b"inlineStr"):
+                    return None
+                if formula:
+                    cells[column] = self._formula(formula, inline or value, known.careful, known.kind, ranges)
+                else:
+                    cells[column] = known.careful(inline or value)
         except (ValueError, KeyError):
             return None
-        if None in cells.values() or "" in cells.values():
-            return {column: value for column, value in cells.items() if value is not None and value != ""}
-        return cells
+        grammar.learn(seen)
+        return _filled(cells)
 
-    def _with_formulas(
-        self,
-        plan: Plan,
-        readings: tuple[Reading, ...],
-        formulas: tuple[bytes, ...],
-        values: tuple[bytes, ...],
-        ranges: list[Area],
-    ) -> dict[int, Value]:
-        """The cells of a row in which some are formulas."""
-        cells: dict[int, Value] = {}
-        for column, reading, kind, raw, value in zip(
-            plan.columns, readings, plan.kinds, formulas, values, strict=True
-        ):
-            if not raw:
-                cells[column] = reading(value)
-                continue
-            found = _FORMULA_TEXT.match(raw)
-            if found is None:
-                raise ValueError("an unusual formula")
-            if found[1]:
-                given = dict(_GIVEN.findall(found[1]))
-                note_range(given.get(b"t", b"").decode(), given.get(b"ref", b"").decode(), ranges)
-            stored = bool(value) or found.end() < len(raw)
-            text = strings.from_xml(found[2] or b"")
-            cells[column] = self.typing.formula(
-                text, kind.decode(), reading(value) if value else None, stored
-            )
-        return cells
+    def _formula(
+        self, raw: bytes, value: bytes, reading: Reading, kind: bytes, ranges: list[Area]
+    ) -> Formula:
+        """A formula from its element (with an empty result element behind it) and its stored result."""
+        found = _FORMULA_TEXT.match(raw)
+        if found is None:
+            raise ValueError("an unusual formula")
+        if found[1]:
+            given = dict(_GIVEN.findall(found[1]))
+            note_range(given.get(b"t", b"").decode(), given.get(b"ref", b"").decode(), ranges)
+        stored = bool(value) or found.end() < len(raw)
+        text = strings.from_xml(found[2] or b"")
+        return self.typing.formula(text, kind.decode(), reading(value) if value else None, stored)
 
-    def _by_plan(self, plan: Plan, stored: tuple[bytes, ...], ranges: list[Area]) -> dict[int, Value] | None:
-        """A row that was taken in whole."""
-        if not plan.formulas:
-            return self._typed(plan, plan.quick, (), stored, ranges)
-        parts = iter(stored)
-        formulas, values = [], []
-        for formula in plan.formulas:
-            formulas.append(next(parts) if formula else b"")
-            values.append(next(parts))
-        return self._typed(plan, plan.quick, tuple(formulas), tuple(values), ranges)
-
-    def _plan(
-        self, letters: tuple[bytes, ...], attributes: tuple[bytes, ...], formulas: tuple[bool, ...]
-    ) -> Plan | None:
-        """The plan for rows of this shape; None when their cells are out of order or not understood."""
-        columns = tuple(column_number(name.decode()) for name in letters)
-        if columns[-1] > LAST_COLUMN or any(first >= second for first, second in pairwise(columns)):
-            return None
-        filled = tuple(not found.endswith(b"/") for found in attributes)
-        given = [dict(_GIVEN.findall(found)) for found in compress(attributes, filled)]
-        kinds = tuple(found.get(b"t", b"") for found in given)
-        styles = [found.get(b"s", b"") for found in given]
-        return Plan(
-            tuple(compress(columns, filled)),
-            kinds,
-            tuple(compress(formulas, filled)),
-            tuple(self.typing.quick(*found, careful=False) for found in zip(kinds, styles, strict=True)),
-            tuple(self.typing.quick(*found, careful=True) for found in zip(kinds, styles, strict=True)),
-            filled,
-            set(kinds) <= {b"", b"n", b"s"},
+    def _know(self, attributes: bytes) -> Known:
+        """What the attributes of a cell say of it, remembered."""
+        given = dict(_GIVEN.findall(attributes))
+        kind, style = given.get(b"t", b""), given.get(b"s", b"")
+        known = Known(
+            attributes.removesuffix(b"/"),
+            kind,
+            attributes.endswith(b"/"),
+            self.typing.quick(kind, style, careful=False),
+            self.typing.quick(kind, style, careful=True),
         )
-
-    def _learn(self, plan: Plan, shape: Shape, recent: list[Plan]) -> None:
-        """Compile a shape that comes again, and try it first on the rows that follow."""
-        plan.met += 1
-        if plan.whole is None and plan.met == COMPILE_AFTER and self._compiled < COMPILED_AT_MOST:
-            plan.whole = _whole_row(plan, *shape)
-            self._compiled += 1
-        if plan.whole is not None and plan not in recent:
-            recent.insert(0, plan)
-            del recent[TRIED_AT_MOST:]
+        if len(self._known) < 10_000:
+            self._known[attributes] = known
+        return known
 
     def _spread(self, rows: list[Row], ranges: list[Area]) -> list[Row]:
         """Make formulas of the values that another cell's array formula fills in."""
@@ -275,22 +196,8 @@ class Reader:
         return rows
 
 
-def _whole_row(
-    plan: Plan, letters: tuple[bytes, ...], attributes: tuple[bytes, ...], formulas: tuple[bool, ...]
-) -> re.Pattern[bytes]:
-    """One expression for a whole row of a shape: its number, its attributes, then what each cell stores."""
-    cells = []
-    kinds = iter(plan.kinds)
-    for at, (name, given) in enumerate(zip(letters, attributes, strict=True)):
-        cells.append(rb'\s*<c r="%s\1"%s>' % (name, re.escape(given)))
-        if given.endswith(b"/"):
-            continue
-        kind = next(kinds)
-        stored = rb"<v>" + _STORED.get(kind, rb"([^<]*+)") + rb"</v>"
-        if kind == b"inlineStr":
-            stored = _INLINE[0] + rb"([^<]*+)" + _INLINE[1]
-        if formulas and formulas[at]:
-            stored = rb"(" + _FORMULA + rb")(?:" + stored + rb")?+"
-        cells.append(stored + rb"</c>")
-    head = rb'\s*<row r="([1-9][0-9]{0,6})"(' + _ATTRIBUTES + rb")>"
-    return re.compile(head + b"".join(cells) + rb"\s*</row>")
+def _filled(cells: dict[int, Value]) -> dict[int, Value]:
+    """The cells that hold something."""
+    if None in cells.values() or "" in cells.values():
+        return {column: value for column, value in cells.items() if value is not None and value != ""}
+    return cells

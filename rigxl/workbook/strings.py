@@ -39,8 +39,15 @@ def from_xml(raw: bytes) -> str:
     if "]]>" in text:
         raise ValueError("not character data")
     if "&" in text:
-        text = _REFERENCE.sub(_dereferenced, text.encode()).decode()
+        text = _named(text) or _REFERENCE.sub(_dereferenced, text.encode()).decode()
     return unescaped(text)
+
+
+def _named(text: str) -> str:
+    """Text with its references undone, when it has only named ones; empty otherwise."""
+    for name, character in (("&lt;", "<"), ("&gt;", ">"), ("&quot;", '"'), ("&apos;", "'")):
+        text = text.replace(name, character)
+    return text.replace("&amp;", "&") if text.count("&") == text.count("&amp;") else ""
 
 
 def _dereferenced(found: re.Match[bytes]) -> bytes:

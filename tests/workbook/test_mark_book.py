@@ -24,7 +24,9 @@ from tests.workbook.inspection import Opened
 SHEET = "xl/worksheets/sheet1.xml"
 
 
-def _mark(tmp_path: Path, contents: dict[str, str | bytes], given: SheetMarks | None = None) -> tuple[Path, Outcome]:
+def _mark(
+    tmp_path: Path, contents: dict[str, str | bytes], given: SheetMarks | None = None
+) -> tuple[Path, Outcome]:
     """Mark a crafted workbook; the marked file and what came of it."""
     source, target = crafted.save(tmp_path, contents), tmp_path / "marked.xlsx"
     return target, mark_book(source, target, [given or marks()], [SUMMARY])
@@ -63,7 +65,10 @@ def test_marks_are_where_they_should_be(tmp_path: Path) -> None:
         ('AND($C4="FAIL"', "FFFFC7CE"),
         ('AND($C4="PASS"', "FFC6EFCE"),
     ]
-    assert [[cell.value for cell in row] for row in book["Check"]["A1:B2"]] == [["Checked", None], ["rows", 2]]
+    assert [[cell.value for cell in row] for row in book["Check"]["A1:B2"]] == [
+        ["Checked", None],
+        ["rows", 2],
+    ]
 
 
 def test_rows_and_cells_without_numbers_and_with_prefixes(tmp_path: Path) -> None:
@@ -77,7 +82,13 @@ def test_rows_and_cells_without_numbers_and_with_prefixes(tmp_path: Path) -> Non
         contents = parts(prefixed.encode(encoding))
         relations = str(contents["xl/_rels/workbook.xml.rels"])
         contents["xl/_rels/workbook.xml.rels"] = relations.replace('"worksheets/', '"/xl/worksheets/')
-        given = SheetMarks("Sheet1", crafted.COLUMNS, (Block(1, 1, 2, {2: ("HOLD", "x"), 3: ("PASS", "y"), 6: ("FAIL", "z")}),), 0, {"FAIL": crafted.RED})
+        given = SheetMarks(
+            "Sheet1",
+            crafted.COLUMNS,
+            (Block(1, 1, 2, {2: ("HOLD", "x"), 3: ("PASS", "y"), 6: ("FAIL", "z")}),),
+            0,
+            {"FAIL": crafted.RED},
+        )
         target, _ = _mark(tmp_path, contents, given)
         sheet = read_book(target).sheets[0]
         assert [sheet.cell(row, 3) for row in (1, 2, 3, 6)] == ["rigxl verdict", "HOLD", "PASS", "FAIL"]
@@ -135,7 +146,9 @@ def test_elements_stay_in_the_order_of_the_format(tmp_path: Path, left_out: str)
     assert samesheet.in_order(tree, ORDER)
     text = content(target, SHEET)
     raw = [text[child.start : child.end] for child in tree.children]
-    assert [xml for xml in raw if xml in AROUND.values()] == [AROUND[name] for name in names if name != "dimension"]
+    assert [xml for xml in raw if xml in AROUND.values()] == [
+        AROUND[name] for name in names if name != "dimension"
+    ]
     found = [child.name for child in tree.children]
     assert found.count("hyperlinks") == found.count("cols") == 1
 
@@ -168,7 +181,9 @@ def test_a_look_is_stored_once(tmp_path: Path) -> None:
 
 def test_no_room_for_styles(tmp_path: Path) -> None:
     """Trap 4: a workbook at the limit of styles gets a report workbook, with the reason in it."""
-    xfs = "".join(f'<xf numFmtId="{at * 7919 % 99_991}" fontId="0" fillId="0" borderId="0"/>' for at in range(64_000))
+    xfs = "".join(
+        f'<xf numFmtId="{at * 7919 % 99_991}" fontId="0" fillId="0" borderId="0"/>' for at in range(64_000)
+    )
     full = crafted.STYLES.replace('<cellXfs count="3">', f'<cellXfs count="64003">{xfs}')
     target, outcome = _mark(tmp_path, parts(worksheet(TABLE_ROWS), styles=full))
     assert outcome.separate
@@ -192,7 +207,9 @@ def test_a_missing_styles_part(tmp_path: Path) -> None:
 
 def test_formulas_are_never_overwritten(tmp_path: Path) -> None:
     """Trap 6: columns with a formula, and those a formula reads, are passed over; forced ones are refused."""
-    rows = TABLE_ROWS.replace('<c r="B5"><v>3</v></c>', '<c r="B5"><v>3</v></c><c r="D5"><f>F4+G4</f><v>1</v></c>')
+    rows = TABLE_ROWS.replace(
+        '<c r="B5"><v>3</v></c>', '<c r="B5"><v>3</v></c><c r="D5"><f>F4+G4</f><v>1</v></c>'
+    )
     _, outcome = _mark(tmp_path, parts(worksheet(rows)))
     assert outcome.placed == {"Sheet1": "H:I"}
     with pytest.raises(WorkbookError, match="Sheet1!D5 holds something of others") as refusal:
@@ -219,12 +236,17 @@ def test_the_used_range_grows(tmp_path: Path) -> None:
         ("<col max='3' min='3' width='9'/>", [(3, 3, "12"), (4, 4, "40")]),
     ],
 )  # fmt: skip
-def test_columns_never_overlap(tmp_path: Path, cols: str, expected: list[tuple[int, int, str | None]]) -> None:
+def test_columns_never_overlap(
+    tmp_path: Path, cols: str, expected: list[tuple[int, int, str | None]]
+) -> None:
     """Trap 6: a stretch of columns that reaches over ours is split, and ours are never hidden."""
     target, _ = _mark(tmp_path, parts(worksheet(TABLE_ROWS, before=f"<cols>{cols}</cols>")))
     listed = index(content(target, SHEET).encode(), SHEET).find("cols")
     assert listed is not None
-    found = [(int(child.attributes["min"]), int(child.attributes["max"]), child.attributes.get("width")) for child in listed.children]
+    found = [
+        (int(child.attributes["min"]), int(child.attributes["max"]), child.attributes.get("width"))
+        for child in listed.children
+    ]
     assert found == expected
 
 
@@ -350,7 +372,12 @@ def test_numbers_stay_numbers(tmp_path: Path) -> None:
     """Trap 10: -5 is a number, yes a yes; one that is none is our own mistake."""
     target, _ = _mark(tmp_path, parts(worksheet(TABLE_ROWS)), marks({4: (-5.0, True), 5: (0.1 + 0.2, None)}))
     sheet = read_book(target).sheets[0]
-    assert [sheet.cell(4, 3), sheet.cell(4, 4), sheet.cell(5, 3), sheet.cell(5, 4)] == [-5.0, True, 0.1 + 0.2, None]
+    assert [sheet.cell(4, 3), sheet.cell(4, 4), sheet.cell(5, 3), sheet.cell(5, 4)] == [
+        -5.0,
+        True,
+        0.1 + 0.2,
+        None,
+    ]
     with pytest.raises(ValueError, match="inf"):
         _mark(tmp_path, parts(worksheet(TABLE_ROWS)), marks({4: (float("inf"), "x")}))
 
@@ -410,7 +437,11 @@ def test_marking_again_replaces_our_marks_and_nothing_else(tmp_path: Path) -> No
     assert outcome.placed == {"Sheet1": "F:G"}
     sheet = read_book(third).sheets[0]
     assert [sheet.cell(row, column) for row, column in ((4, 3), (4, 4), (5, 3), (3, 3))] == [None] * 4
-    assert [sheet.cell(row, column) for row, column in ((4, 5), (1, 3), (4, 1))] == ["a remark", "a title", 7.0]
+    assert [sheet.cell(row, column) for row, column in ((4, 5), (1, 3), (4, 1))] == [
+        "a remark",
+        "a title",
+        7.0,
+    ]
     assert [sheet.cell(5, 6), sheet.cell(5, 7), sheet.cell(4, 6)] == ["PASS", "well now", None]
     assert any("Sheet1!D7 holds a formula of others" in warning for warning in outcome.warnings)
     assert content(third, SHEET).count("<conditionalFormatting") == 2
@@ -419,7 +450,9 @@ def test_marking_again_replaces_our_marks_and_nothing_else(tmp_path: Path) -> No
 
 def test_a_sheet_of_others_with_our_name(tmp_path: Path) -> None:
     """Trap 12: it is left alone, ours gets another name, also the next time."""
-    contents = parts(worksheet(TABLE_ROWS), worksheet('<row r="1"><c r="A1"><v>9</v></c></row>'), names=("Sheet1", "CHECK"))
+    contents = parts(
+        worksheet(TABLE_ROWS), worksheet('<row r="1"><c r="A1"><v>9</v></c></row>'), names=("Sheet1", "CHECK")
+    )
     first, outcome = _mark(tmp_path, contents)
     assert "has a sheet Check of its own" in outcome.warnings[0]
     second = tmp_path / "again.xlsx"
@@ -432,7 +465,11 @@ def test_a_sheet_of_others_with_our_name(tmp_path: Path) -> None:
 
 def test_several_blocks_share_the_columns(tmp_path: Path) -> None:
     """Two tables one above the other: one set of columns, one format over both, right of the wider."""
-    rows = TABLE_ROWS + TABLE_ROWS.replace('"3"', '"13"').replace('"4"', '"14"').replace('"5"', '"15"').replace("A3", "A13").replace("B3", "E13").replace("A4", "A14").replace("B4", "E14").replace("A5", "A15").replace("B5", "E15")
+    rows = TABLE_ROWS + TABLE_ROWS.replace('"3"', '"13"').replace('"4"', '"14"').replace(
+        '"5"', '"15"'
+    ).replace("A3", "A13").replace("B3", "E13").replace("A4", "A14").replace("B4", "E14").replace(
+        "A5", "A15"
+    ).replace("B5", "E15")
     given = SheetMarks(
         "Sheet1",
         crafted.COLUMNS,
@@ -446,7 +483,13 @@ def test_several_blocks_share_the_columns(tmp_path: Path) -> None:
     assert 'sqref="A4:G4 A14:G15"' in text
     assert 'AND($F4="FAIL"' in text
     sheet = read_book(target).sheets[0]
-    assert [sheet.cell(row, 6) for row in (3, 4, 13, 14, 15)] == ["rigxl verdict", "PASS", "rigxl verdict", "FAIL", "PASS"]
+    assert [sheet.cell(row, 6) for row in (3, 4, 13, 14, 15)] == [
+        "rigxl verdict",
+        "PASS",
+        "rigxl verdict",
+        "FAIL",
+        "PASS",
+    ]
 
 
 def test_headings_look_like_their_neighbours(tmp_path: Path) -> None:
@@ -454,14 +497,20 @@ def test_headings_look_like_their_neighbours(tmp_path: Path) -> None:
     path = tmp_path / "lift.xlsx"
     book = xlsxwriter.Workbook(str(path))
     sheet = book.add_worksheet()
-    head = book.add_format({"bold": True, "bg_color": "#112233", "font_color": "#FFFFFF", "border": 1, "align": "center"})
+    head = book.add_format(
+        {"bold": True, "bg_color": "#112233", "font_color": "#FFFFFF", "border": 1, "align": "center"}
+    )
     sheet.write_row(2, 0, ["Item", "Load"], head)
     sheet.write_row(3, 0, [1, 2.5])
     book.close()
     target = tmp_path / "marked.xlsx"
     mark_book(path, target, [marks({4: ("PASS", "x")})], [])
     cell = openpyxl.load_workbook(target)["Sheet1"]["C3"]
-    assert (cell.fill.fgColor.rgb, cell.font.color.rgb, cell.border.left.style) == ("FF112233", "FFFFFFFF", "thin")
+    assert (cell.fill.fgColor.rgb, cell.font.color.rgb, cell.border.left.style) == (
+        "FF112233",
+        "FFFFFFFF",
+        "thin",
+    )
     assert (cell.alignment.horizontal, cell.alignment.wrap_text) == ("center", True)
 
 
@@ -473,7 +522,10 @@ def test_a_new_sheet_in_full(tmp_path: Path) -> None:
         (
             (NewCell("Title", Look(bold=True, size=16.0)),),
             (NewCell("row"), NewCell(Link("go", "Sheet1", "B4"), Look(ink="0000FF"))),
-            (NewCell(0.25, Look(number_format="0.0%", fill="FFEE00", border=True, centred=True)), NewCell(None)),
+            (
+                NewCell(0.25, Look(number_format="0.0%", fill="FFEE00", border=True, centred=True)),
+                NewCell(None),
+            ),
         ),
         freeze_rows=2,
         wide_rows=frozenset({1}),
@@ -482,7 +534,11 @@ def test_a_new_sheet_in_full(tmp_path: Path) -> None:
     mark_book(source, target, [], [new])
     sheet = openpyxl.load_workbook(target)["Report all"]
     assert (sheet.freeze_panes, str(sheet.merged_cells)) == ("A3", "A1:B1")
-    assert (sheet["A1"].font.sz, sheet["A3"].number_format, sheet["A3"].fill.fgColor.rgb) == (16, "0.0%", "FFFFEE00")
+    assert (sheet["A1"].font.sz, sheet["A3"].number_format, sheet["A3"].fill.fgColor.rgb) == (
+        16,
+        "0.0%",
+        "FFFFEE00",
+    )
     assert (sheet["B2"].hyperlink.location, sheet["B2"].value) == ("'Sheet1'!B4", "go")
     assert (sheet.page_setup.orientation, sheet.column_dimensions["B"].width) == ("landscape", 20)
 
@@ -501,7 +557,11 @@ def test_in_place(tmp_path: Path) -> None:
     assert (tmp_path / "lift.backup.xlsx").read_bytes() == first
     assert (tmp_path / "lift.backup-2.xlsx").read_bytes() == second
     assert read_book(source).sheets[0].cell(4, 3) == "FAIL"
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["lift.backup-2.xlsx", "lift.backup.xlsx", "lift.xlsx"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == [
+        "lift.backup-2.xlsx",
+        "lift.backup.xlsx",
+        "lift.xlsx",
+    ]
 
 
 def test_formats_that_can_only_be_read(tmp_path: Path) -> None:
@@ -522,7 +582,9 @@ def test_macros_keep_their_name(tmp_path: Path) -> None:
     """A workbook with macros is not written under a name that spreadsheet programs refuse."""
     contents = parts(worksheet(TABLE_ROWS))
     kinds = str(contents["[Content_Types].xml"])
-    contents["[Content_Types].xml"] = kinds.replace(f"{crafted.KIND}.sheet.main+xml", "application/vnd.ms-excel.sheet.macroEnabled.main+xml")
+    contents["[Content_Types].xml"] = kinds.replace(
+        f"{crafted.KIND}.sheet.main+xml", "application/vnd.ms-excel.sheet.macroEnabled.main+xml"
+    )
     source = crafted.save(tmp_path, contents, "lift.xlsm")
     with pytest.raises(WorkbookError) as refusal:
         mark_book(source, tmp_path / "marked.xlsx", [marks()], [])

@@ -34,7 +34,21 @@ def test_references(formula: str, expected: list[tuple[str, str]]) -> None:
     assert [(sheet, area_name(area)) for sheet, area in references(formula)] == expected
 
 
-OPERANDS = st.sampled_from(["A1", "$B$2", "C3:D4", "Sheet2!E5", "'My sheet'!F6:G7", "H:I", "7:8", '"J10"', "2.5", "LOG10(K11)", "TRUE"])
+OPERANDS = st.sampled_from(
+    [
+        "A1",
+        "$B$2",
+        "C3:D4",
+        "Sheet2!E5",
+        "'My sheet'!F6:G7",
+        "H:I",
+        "7:8",
+        '"J10"',
+        "2.5",
+        "LOG10(K11)",
+        "TRUE",
+    ]
+)
 
 
 @given(st.lists(OPERANDS, min_size=1, max_size=6), st.sampled_from("+-*/&,<"))

@@ -48,8 +48,8 @@ def test_escapes(stored: str, text: str) -> None:
 
 ITEMS = (
     '<si><t>plain</t></si><si><t xml:space="preserve"> kept </t></si>'
-    "<si><r><t>3/4 </t></r><r><rPr><b/></rPr><t>inch</t></r><rPh sb=\"0\" eb=\"1\"><t>guide</t></rPh></si>"
-    "<si/><si><t>a &amp; b</t><phoneticPr fontId=\"1\"/></si>"
+    '<si><r><t>3/4 </t></r><r><rPr><b/></rPr><t>inch</t></r><rPh sb="0" eb="1"><t>guide</t></rPh></si>'
+    '<si/><si><t>a &amp; b</t><phoneticPr fontId="1"/></si>'
 )
 EXPECTED = ["plain", " kept ", "3/4 inch", "", "a & b"]
 
@@ -73,7 +73,9 @@ def test_plain_lists_are_read_alike() -> None:
     assert strings._read_plainly(text) == strings._read_any(text, "part") == ["a<b", "A"]
 
 
-@pytest.mark.parametrize("broken", ["<si><t>a</si>", "<si><t>a\x01</t></si>", "<si><t>a &nope; b</t></si>", "<si>"])
+@pytest.mark.parametrize(
+    "broken", ["<si><t>a</si>", "<si><t>a\x01</t></si>", "<si><t>a &nope; b</t></si>", "<si>"]
+)
 def test_broken_lists_are_refused(broken: str) -> None:
     """What is not well-formed is never read half."""
     with pytest.raises(WorkbookError) as refusal:
