@@ -209,7 +209,7 @@ def no_workbook_relations() -> bytes:
     return without("xl/_rels/workbook.xml.rels")
 
 
-@case(refused=None)
+@case(refused=False)
 def no_styles_part() -> bytes:
     return without("xl/styles.xml")
 
@@ -250,7 +250,7 @@ def a_sheet_at_an_address_on_the_web() -> bytes:
     )
 
 
-@case(refused=None)
+@case(refused=True)
 def two_sheets_of_one_name() -> bytes:
     return with_part(
         "xl/workbook.xml",

@@ -153,7 +153,7 @@ def _sheet_faults(sheet: Element, formats: int | None, differential: int | None)
         before = where
         style = int(cell.get("s", "0"))
         if formats is not None and style and style >= formats:
-            yield f"cell {where} has style {style} of {formats}"
+            yield f"cell {where} has style {style}, which does not exist"
     for rule in sheet.iter():
         number = int(rule.get("dxfId", "-1")) if local(rule) == "cfRule" else -1
         if differential is not None and number >= differential:

@@ -16,6 +16,7 @@ BATCH = 20
 BATCHES = [CASES[at : at + BATCH] for at in range(0, len(CASES), BATCH)]
 SECONDS = 120
 MOST_MEMORY = 1_200 * 2**20
+LIMITS = Limits(cells=500_000)
 
 
 def write_and_try(folder: Path, cases: list[Case]) -> list[Trial]:
@@ -27,7 +28,7 @@ def write_and_try(folder: Path, cases: list[Case]) -> list[Trial]:
         sources.append(source)
     marked = folder / "marked"
     marked.mkdir()
-    return apart(attempts, SECONDS, MOST_MEMORY, sources, marked, Limits())
+    return apart(attempts, SECONDS, MOST_MEMORY, sources, marked, LIMITS)
 
 
 @pytest.mark.parametrize("cases", BATCHES, ids=lambda cases: f"{cases[0].name}-and-on")
@@ -35,6 +36,7 @@ def test_hostile_files(tmp_path: Path, cases: list[Case]) -> None:
     trials = write_and_try(tmp_path, cases)
     assert [trial for trial in trials if trial.code == "crash"] == []
     assert [trial.name for trial in trials if not trial.untouched] == []
+    assert [trial for trial in trials if trial.unsound] == []
     must = {each.name + each.suffix: each.refused for each in cases if each.refused is not None}
     assert {trial.name: trial.code not in ("", "separate") for trial in trials if trial.name in must} == must
     for trial in trials:
