@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from rigxl.hardware.usage import called, says, words
+from rigxl.hardware.usage import called, says, show_degrees, words
 from rigxl.items import Finding, Item, Rule
 from rigxl.mechanics.limits import at_least, at_most
 from rigxl.tables import FROM_MEMORY, Source
@@ -179,9 +179,10 @@ def heat(item: Item) -> Iterator[Finding]:
         and item.rated_temperature is not None
         and not at_most(item.temperature, item.rated_temperature)
     ):
+        unit = item.units.get("temperature", "degC")
+        given, rated = show_degrees(item.temperature, unit), show_degrees(item.rated_temperature, unit)
         yield HEAT.fails(
-            f"what it holds is at {item.temperature:.4g} °C, over the {item.rated_temperature:.4g} °C "
-            "it is rated for",
+            f"what it holds is at {given}, over the {rated} it is rated for",
             "one that is rated for the heat, or a cooler load",
         )
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from rigxl.hardware.sling_ends import core_of
-from rigxl.hardware.usage import called, says
+from rigxl.hardware.usage import called, says, show_degrees
 from rigxl.items import Finding, Item, Rule
 from rigxl.mechanics.limits import at_most
 from rigxl.tables import FROM_MEMORY, Source
@@ -97,16 +97,16 @@ def check(item: Item, material: str) -> Iterator[Finding]:
         return
     unit = item.units.get("temperature", "degC")
     limits = limits_of(material, called(item))
-    shown = f"a {material} sling at {_shown(item.temperature, unit)}"
+    shown = f"a {material} sling at {show_degrees(item.temperature, unit)}"
     if not at_most(limits.least, item.temperature):
         said = limits.rule.fails if limits.rule in (HEAT_TEXTILE, HEAT_FIBRE) else limits.rule.holds
-        yield said(f"{shown}, under {_shown(limits.least, unit)}", "a milder place, or what the maker allows")
+        yield said(
+            f"{shown}, under {show_degrees(limits.least, unit)}", "a milder place, or what the maker allows"
+        )
     elif not at_most(item.temperature, limits.unsure):
         said = limits.rule.fails if limits.beyond_fails else limits.rule.holds
-        yield said(f"{shown}, over {_shown(limits.unsure, unit)}", limits.remedy)
+        yield said(f"{shown}, over {show_degrees(limits.unsure, unit)}", limits.remedy)
     elif not at_most(item.temperature, limits.most):
-        yield limits.rule.holds(f"{shown}, over {_shown(limits.most, unit)} where it depends", limits.remedy)
-
-
-def _shown(degrees: float, unit: str) -> str:
-    return f"{degrees * 1.8 + 32:.4g} °F" if unit == "degF" else f"{degrees:.4g} °C"
+        yield limits.rule.holds(
+            f"{shown}, over {show_degrees(limits.most, unit)} where it depends", limits.remedy
+        )

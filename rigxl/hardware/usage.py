@@ -100,3 +100,12 @@ def along_its_axis(rule: Rule, item: Item, remedy: str) -> Iterator[Finding]:
         yield rule.holds(f"loaded {angle:.4g}° off its axis, below 0", "fill in an angle of 0° or more")
     elif not in_line(angle):
         yield rule.fails(f"loaded {angle:.4g}° off its axis", remedy)
+
+
+def show_degrees(celsius: float, unit: str) -> str:
+    """A temperature as text, in degrees Fahrenheit where it was given so.
+
+    >>> show_degrees(100, "degF"), show_degrees(100, "degC")
+    ('212 °F', '100 °C')
+    """
+    return f"{celsius * 1.8 + 32:.4g} °F" if unit == "degF" else f"{celsius:.4g} °C"

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from rigxl.items import FAIL, HOLD, PASS
+from rigxl.hardware.gripping import heat
+from rigxl.items import FAIL, HOLD, PASS, Item
 from tests.hardware.devices import SHEET, verdict
 
 
@@ -37,3 +38,9 @@ from tests.hardware.devices import SHEET, verdict
 )
 def test_rules(changes: dict[str, Any], word: str, rules: set[str]) -> None:
     assert verdict("lifting magnet", SHEET, changes) == (word, rules)
+
+
+def test_the_heat_comes_back_in_the_unit_it_was_given() -> None:
+    item = Item(temperature=100.0, rated_temperature=60.0, units={"temperature": "degF"})
+    (hot,) = heat(item)
+    assert hot.sentence == "what it holds is at 212 °F, over the 140 °F it is rated for"
