@@ -29,14 +29,14 @@ RULES = (CONDITION, CONDITION_UNCLEAR, NO_TAG)
 
 FIT = re.compile(
     r"ok(ay)?|good|very good|excellent|sound|fit( for use)?|serviceable|satisfactory|pass(ed)?|"
-    r"accept(ed|able)?|new|as new|none|nil|"
+    r"accept(ed|able)?|new|as new|none|nil|(remains? |left )?in service|"
     r"(no|nil|without|free (of|from)) (visible |apparent )?(defects?|damage|findings?|faults?|wear)"
 )
 UNFIT = re.compile(
     r"\b(crack\w*|nick\w*|goug\w*|bent|bend|twist\w*|stretch\w*|deform\w*|pit(s|ted|ting)?|corro\w*|"
     r"heat\w*|burn\w*|weld\w*|spatter|kink\w*|bird ?cag\w*|cut|cuts|torn|tear|broken|fray\w*|abra\w*|"
     r"worn|damag\w*|distort\w*|elongat\w*|illegible|substitut\w*|reject\w*|fail\w*|scrap\w*|"
-    r"unserviceable|not fit|unfit|missing|condemn\w*)\b"
+    r"unserviceable|not fit|unfit|missing|condemn\w*|out of service|from service|withdrawn|quarantined?)\b"
 )
 DENIED = re.compile(r"\b(no|not|nil|without|free)\b")
 TAGLESS = re.compile(r"(no|without) (legible )?(id |identification |sling )?(tag|label|mark|marking)s?")

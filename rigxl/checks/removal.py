@@ -15,7 +15,7 @@ from rigxl.checks import condition
 from rigxl.criteria import Criteria
 from rigxl.hardware.hook_wear import THROAT, THROAT_OLDER, TWIST, TWIST_OLDER
 from rigxl.hardware.usage import called, says
-from rigxl.items import Finding, Item, Measurement, Rule
+from rigxl.items import HOLD, Finding, Item, Measurement, Rule
 from rigxl.mechanics.limits import at_least, at_most
 from rigxl.tables import COMMON_PRACTICE, Source
 from rigxl.units import LENGTH_UNITS, show_length
@@ -88,6 +88,8 @@ def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
         yield WEAR.fails(
             f"it is worn by {item.wear:.3g}, over 0.10 of the original dimension", "another piece"
         )
+    if item.twist_deg and item.kind != "hook":
+        yield from _twisted(item.twist_deg)
     if not (item.measurements or item.condition or item.broken_in_lay or item.broken_in_strand):
         return
     wires: dict[str, int] = {}
@@ -104,16 +106,17 @@ def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
 
 def _finding(one: Measurement, item: Item, criteria: Criteria, wires: dict[str, int]) -> Iterator[Finding]:
     """One finding: in words alone, counted, or measured."""
+    what = named(one.said)
     if one.original is None and one.measured is None:
-        yield from condition.check(one.said)
+        for found in condition.check(one.said):
+            yield _without_dimensions(one, what) if what and found.outcome == HOLD else found
         return
     if condition.UNFIT.search(MEASURABLE.sub(" ", condition.plain(one.said))):
         yield from condition.check(one.said)
-    what = named(one.said)
     if what in COUNTS and one.measured is not None:
         _most(wires, what, round(_as_written(one.measured, one.measured_unit)))
     elif what == "twist" and one.measured is not None:
-        yield from _twist(one, _as_written(one.measured, one.measured_unit), criteria)
+        yield from _twist(one, _as_written(one.measured, one.measured_unit), item, criteria)
     elif what in ("", *COUNTS, "twist"):
         yield MEASURED.holds(
             f"{one.where}: '{one.said}' does not say what was measured"
@@ -124,6 +127,13 @@ def _finding(one: Measurement, item: Item, criteria: Criteria, wires: dict[str, 
         )
     else:
         yield from _dimension(one, what, item, criteria)
+
+
+def _without_dimensions(one: Measurement, what: str) -> Finding:
+    return MEASURED.holds(
+        f"{one.where}: '{one.said}', and no dimension of the {what} is given",
+        "fill in the original and the measured dimension",
+    )
 
 
 def _dimension(one: Measurement, what: str, item: Item, criteria: Criteria) -> Iterator[Finding]:
@@ -191,12 +201,20 @@ def _throat(one: Measurement, share: float, criteria: Criteria) -> Iterator[Find
         )
 
 
-def _twist(one: Measurement, degrees: float, criteria: Criteria) -> Iterator[Finding]:
-    if criteria.older_removal_rules:
+def _twist(one: Measurement, degrees: float, item: Item, criteria: Criteria) -> Iterator[Finding]:
+    if item.kind != "hook":
+        yield from _twisted(degrees)
+    elif criteria.older_removal_rules:
         if not at_most(degrees, 10):
             yield TWIST_OLDER.fails(f"{one.where}: it is twisted by {degrees:.3g}°, over 10°", ANOTHER)
     elif degrees > 0:
         yield TWIST.fails(f"{one.where}: it is twisted by {degrees:.3g}°, and no twist is allowed", ANOTHER)
+
+
+def _twisted(degrees: float) -> Iterator[Finding]:
+    """What is no hook may not be twisted at all."""
+    if degrees > 0:
+        yield condition.CONDITION.fails(f"it is twisted by {degrees:.3g}°, and no twist is allowed", ANOTHER)
 
 
 def _stretch(one: Measurement, share: float, item: Item, criteria: Criteria) -> Iterator[Finding]:

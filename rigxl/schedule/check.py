@@ -14,10 +14,10 @@ from rigxl.checks.judge import Judged, judge
 from rigxl.criteria import Criteria
 from rigxl.errors import WorkbookError
 from rigxl.items import FAIL, HOLD, PASS
-from rigxl.schedule import criteria_sheet
+from rigxl.schedule import criteria_sheet, inspections
 from rigxl.schedule.map import Mapping as ColumnMapping
 from rigxl.schedule.map import Understood, understand
-from rigxl.schedule.read import Line, lines
+from rigxl.schedule.read import Line, tables
 from rigxl.workbook.book import read_book
 from rigxl.workbook.contents import Book
 from rigxl.workbook.guard import Limits
@@ -51,7 +51,7 @@ class CheckedRow:
     def name(self) -> str:
         """The item's tag, or what else names it."""
         item = self.judged.item
-        return item.tag or item.description or item.kind or f"row {self.row}"
+        return item.tag or item.serial or item.description or item.kind or f"row {self.row}"
 
     @property
     def rules(self) -> tuple[str, ...]:
@@ -136,12 +136,14 @@ def check_book(
         if sheet.role == "criteria":
             ground = criteria_sheet.apply(ground, next(one for one in book.sheets if one.name == sheet.name))
     ground = ground.override(overrides or {}, "the command line").on(today or dt.date.today())
+    found = tables(book, understood, ground.habits)
+    said = [*book.warnings, *understood.says, *inspections.join(found.items, found.inspections)]
     rows = [
         CheckedRow(line, judge(line.item, ground))
-        for line in lines(book, understood, ground.habits)
+        for line in found.items
         if not sheets or line.sheet in sheets
     ]
-    checked = Checked(book, understood, ground, rows, [*book.warnings, *understood.says])
+    checked = Checked(book, understood, ground, rows, said)
     for members in checked.lifts.values():
         _mark_weakest(members)
     if not rows:

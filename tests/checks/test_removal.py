@@ -85,8 +85,11 @@ def test_limits(
 ) -> None:
     """The limit itself is still within, what is past it is not; older rules where they differ."""
     found, kind = of(said, original, measured), "chain sling"
-    assert verdicts(found, description=kind) == strict
-    assert verdicts(found, description=kind, criteria=OLDER) == (strict if older is None else older)
+    piece = "hook" if said == "twist" else "sling"
+    assert verdicts(found, kind=piece, description=kind) == strict
+    assert verdicts(found, kind=piece, description=kind, criteria=OLDER) == (
+        strict if older is None else older
+    )
 
 
 @pytest.mark.parametrize(
@@ -156,6 +159,12 @@ def test_what_is_no_chain_may_not_stretch() -> None:
 def test_findings_in_words(said: str, expected: list[tuple[str, str]]) -> None:
     """What is not measured is judged by its words."""
     assert verdicts(Measurement("here", said)) == expected
+
+
+def test_what_is_no_hook_may_not_be_twisted() -> None:
+    """ASME B30.26 (from memory): bent or twisted, any; the 10 degrees are for hooks."""
+    assert verdicts(of("twist", None, 2.0), kind="shackle", criteria=OLDER) == [("condition", FAIL)]
+    assert verdicts(kind="shackle", twist_deg=2.0) == [("condition", FAIL)]
 
 
 def test_a_bend_that_is_measured_is_still_a_bend() -> None:
