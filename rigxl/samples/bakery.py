@@ -17,7 +17,7 @@ from rigxl.templates.style import GROUP, fit_widths, look, new_book, print_set_u
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
-GROUPS = (("Identification", 6), ("Rating", 3), ("Lift", 6), ("Use", 9), ("Inspection", 2))
+GROUPS = (("Identification", 6), ("Rating", 3), ("Lift", 6), ("Use", 10), ("Inspection", 2))
 """The headings over the headings, and over how many columns each is merged."""
 
 HEADING_ROW = 7

@@ -70,7 +70,7 @@ def write_blank(path: Path, criteria: Criteria | None = None) -> None:
     write_criteria(book, chosen, criteria or Criteria.ready())
     write_notes(notes)
     write_lists(book, lists)
-    _name_lifts(book)
+    _name_columns(book)
     _two_pages_wide(hardware, after="latch")
     hardware.freeze_panes = f"D{FIRST_ROW}"
     lifts.freeze_panes = f"B{FIRST_ROW}"
@@ -239,10 +239,15 @@ def _formulas(
         sheet.conditional_formatting.add(cells, rule)
 
 
-def _name_lifts(book: Workbook) -> None:
-    """Names for the columns of the lifts that the hardware looks up."""
-    place = letters(LIFT_FIELDS, LIFT_WORKED)
-    last = FIRST_ROW + LIFT_ROWS - 1
+def _name_columns(book: Workbook) -> None:
+    """Names for the columns that the formulas of the hardware look up."""
     looked_up = ("legs", "leg_length", "angle", "angle_check", "hook_load", "share", "leg_tension")
-    for name, column in {"lift_names": "lift", **{f"lift_{name}": name for name in looked_up}}.items():
-        define(book, name, f"Lifts!${place[column]}${FIRST_ROW}:${place[column]}${last}")
+    lifts = {"lift_names": "lift", **{f"lift_{name}": name for name in looked_up}}
+    items = {"item_lifts": "lift", "item_positions": "position"}
+    for sheet, place, rows, named in (
+        ("Lifts", letters(LIFT_FIELDS, LIFT_WORKED), LIFT_ROWS, lifts),
+        ("Hardware", letters(HARDWARE_FIELDS, HARDWARE_WORKED), HARDWARE_ROWS, items),
+    ):
+        for name, column in named.items():
+            last = FIRST_ROW + rows - 1
+            define(book, name, f"{sheet}!${place[column]}${FIRST_ROW}:${place[column]}${last}")

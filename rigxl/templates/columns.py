@@ -48,7 +48,7 @@ HARDWARE_FIELDS = (
     "lift", "tag", "kind", "position", "quantity", "size", "grade", "type", "rated_load", "maker",
     "hitch", "edge_protection", "choke_angle_deg", "bend_ratio", "loading_angle_deg", "plane",
     "rated_included_angle_deg",
-    "seated", "secured", "latch",
+    "seated", "full_thread", "secured", "latch",
     "marked", "maker_marked", "own_pin", "certificate",
     "inspected", "condition", "remarks",
 )  # fmt: skip
@@ -93,6 +93,7 @@ CHOICES: Mapping[str, tuple[str, ...]] = {
     "plane": ("in plane", "across"),
     "edge_protection": YES_NO,
     "seated": YES_NO,
+    "full_thread": YES_NO,
     "secured": YES_NO,
     "latch": YES_NO,
     "own_pin": YES_NO,

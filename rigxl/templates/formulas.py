@@ -134,16 +134,20 @@ def hardware_formulas(at: At, row: str) -> Mapping[str, str]:
     def when_filled(formula: str) -> str:
         return f'=IF({line}="","",{safe(formula)})'
 
-    tilt = at("loading_angle_deg")
-    leg_like = one_of(position, "leg", "pick point", blank=False)
+    tilt, straight = at("loading_angle_deg"), one_of(at("hitch"), "vertical")
+    # a lift with drops under a device has picks at the end of the drops, not of these legs
+    others = "".join(f'*(item_positions<>"{word}")' for word in ("top", "leg", "device", "pick point"))
+    drops = f"SUMPRODUCT((TRIM(item_lifts)=TRIM({lift})){others})>0"
+    in_leg = f"{of_lift('leg_tension')}*leg_tension_n"
     carried = (
-        f'IF({position}="top",{of_lift("hook_load")}*hook_load_n,'
-        f"IF({leg_like},{of_lift('leg_tension')}*leg_tension_n,NA()))"
+        f'IF({position}="top",{of_lift("hook_load")}*hook_load_n,IF({position}="leg",{in_leg},'
+        f'IF({position}="pick point",IF({drops},NA(),{in_leg}),NA())))'
     )
-    yes_or_no = ("edge_protection", "seated", "secured", "latch", "own_pin")
+    yes_or_no = ("edge_protection", "seated", "full_thread", "secured", "latch", "own_pin")
     readable = ",".join(
         (
-            f"ISNUMBER({line})",
+            f"ISNUMBER({force})",
+            f"OR(ISBLANK({at('grade')}),{_given(at('grade'))})",
             f"ISNUMBER({of_lift('share')})",
             f"OR(ISBLANK({tilt}),AND({is_number(tilt)},{tilt}>=0,{tilt}<=180))",
             f"OR(ISBLANK({at('size')}),{listed(at('size'), 'size_list')})",
@@ -168,15 +172,16 @@ def hardware_formulas(at: At, row: str) -> Mapping[str, str]:
     published = f"SUMPRODUCT((published_for={named})*published_n)"
     over_table = f"AND({published}>0,{rated}*rated_load_n>{published}*{ROUNDING})"
     angle_check = of_lift("angle_check")
+    same_lift = f"(TRIM(lift_names)=TRIM({lift}))"
     return {
         "line": f'=IF(COUNTA({row})=0,"",'
         + safe(
-            f"IF(AND(NOT(ISBLANK({lift})),SUMPRODUCT(--(lift_names={lift}))=1),"
-            f'SUMPRODUCT((lift_names={lift})*(ROW(lift_names)-MIN(ROW(lift_names))+1)),"CHECK")'
+            f"IF(AND(LEN(TRIM({lift}))>0,SUMPRODUCT(--{same_lift})=1),"
+            f'SUMPRODUCT({same_lift}*(ROW(lift_names)-MIN(ROW(lift_names))+1)),"CHECK")'
         )
         + ")",
         "force": when_filled(
-            f'IF(AND(ISNUMBER({line}),{one_of(at("hitch"), "vertical")}),{carried}/force_n,"CHECK")'
+            f'IF(AND(ISNUMBER({line}),{straight},{listed(kind, "kind_list")}),{carried}/force_n,"CHECK")'
         ),
         "use": when_filled(uses),
         "derate": when_filled(f'IF({use}="OK",{shares},"CHECK")'),
@@ -188,14 +193,16 @@ def hardware_formulas(at: At, row: str) -> Mapping[str, str]:
             f"{force}*force_n/({rated}*rated_load_n*{derate}))"
         ),
         "strength": when_filled(
-            f'IF(OR({use}="FAIL",{angle_check}="FAIL"),"FAIL",'
+            f'IF(COUNT({force})<1,"CHECK",IF(OR({use}="FAIL",{angle_check}="FAIL"),"FAIL",'
             f'IF(OR({use}<>"OK",{angle_check}<>"OK",COUNT({required},{rated})<2,ISLOGICAL({rated})),"CHECK",'
             f'IF(OR({rated}<=0,{over_table}),"CHECK",'
-            f'IF(ROUND({required}*required_n/({rated}*rated_load_n),9)<=1,"PASS","FAIL"))))'
+            f'IF(ROUND({required}*required_n/({rated}*rated_load_n),9)<=1,"PASS","FAIL")))))'
         ),
         "marks": when_filled(_marks(at)),
         "inspection": when_filled(_inspection(at)),
-        "verdict": f'=IF({line}="","",{safe(_worst(strength, marks, inspection, at("condition")))})',
+        "verdict": when_filled(
+            f'IF({listed(kind, "kind_list")},{_worst(strength, marks, inspection, at("condition"))},"CHECK")'
+        ),
     }
 
 
@@ -221,12 +228,16 @@ def _shackle(at: At, of_lift: At) -> str:
     )
 
 
+HOOKS_BY_CHECK = ("slip", "grab", "sorting", "foundry", "duplex", "horn", "sister", "double")
+"""Hooks with rules of their own, which only the check knows."""
+
+
 def _hook(at: At, of_lift: At) -> str:
     tilt, latch, pattern = f"ROUND({at('loading_angle_deg')},9)", at("latch"), at("type")
     collects = f'AND({at("position")}="top",{of_lift("legs")}>1)'
     forbidden = f'OR({latch}="no",{tilt}>5,AND({collects},ROUND({of_lift("angle")},9)<45))'
-    by_table = f'OR(ISNUMBER(SEARCH("slip",{pattern})),ISNUMBER(SEARCH("grab",{pattern})))'
-    return f'IF({forbidden},"FAIL",IF(AND({latch}="yes",NOT({by_table})),"OK","CHECK"))'
+    own_rules = ",".join(f'ISNUMBER(SEARCH("{word}",{pattern}))' for word in HOOKS_BY_CHECK)
+    return f'IF({forbidden},"FAIL",IF(AND({latch}="yes",NOT(OR({own_rules}))),"OK","CHECK"))'
 
 
 def _link(at: At, of_lift: At) -> str:
