@@ -13,6 +13,7 @@ from rigxl.checks import (
     marking,
     rating,
     removal,
+    traceability,
 )
 from rigxl.errors import InputError
 from rigxl.hardware import kinds
@@ -23,7 +24,7 @@ from rigxl.items import Rule
 def gathered() -> dict[str, tuple[Rule, tuple[str, ...]]]:
     """Every rule by name, with the kinds it is for; none listed means every kind."""
     found: dict[str, tuple[Rule, tuple[str, ...]]] = {}
-    for shared in (force, headroom, rating, judge, marking, inspection, condition, removal):
+    for shared in (force, headroom, rating, judge, marking, inspection, condition, removal, traceability):
         found.update({rule.name: (rule, ()) for rule in shared.RULES})
     for name, kind in kinds().items():
         for rule in kind.RULES:

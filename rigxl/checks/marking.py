@@ -20,6 +20,12 @@ CERTIFICATE = Rule(
     "certificate-missing", "A certificate number where the criteria ask for one.", COMMON_PRACTICE
 )
 
+LOOK = (
+    "look on the body for the maker's raised mark, the size, the grade and the rated load, on the pin for "
+    "the same maker, and for the piece's own number on its certificate"
+)
+"""What to look for against counterfeits."""
+
 RULES = (RATED_LOAD, MAKER, MAKER_MARK, NOT_ACCEPTED, CERTIFICATE)
 USES = frozenset({"marked", "maker_marked", "maker", "certificate"})
 
@@ -42,12 +48,17 @@ def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
         elif item.marked == "no":
             yield RATED_LOAD.holds(
                 "no rated load is marked on the piece: it may be a counterfeit",
-                "a piece with its rated load marked by the maker",
+                f"a piece with its rated load marked by the maker; {LOOK}",
             )
     if "maker" in required:
         yield from _maker(item, criteria)
-    if "certificate" in required and item.certificate is None and "certificate" not in item.problems:
-        yield CERTIFICATE.holds("no certificate number is given", "fill in the certificate number")
+    if "certificate" in required and "certificate" not in item.problems:
+        if item.certificate is None:
+            yield CERTIFICATE.holds("no certificate number is given", "fill in the certificate number")
+        elif not any(mark.isdigit() for mark in item.certificate):
+            yield CERTIFICATE.holds(
+                f"'{item.certificate}' is not the number of a certificate", "fill in the certificate number"
+            )
 
 
 def _maker(item: Item, criteria: Criteria) -> Iterator[Finding]:
@@ -55,12 +66,12 @@ def _maker(item: Item, criteria: Criteria) -> Iterator[Finding]:
         if "maker" not in item.problems:
             yield MAKER.holds(
                 "no maker is given: it cannot be traced, and counterfeits are common",
-                "fill in the maker whose mark stands on the piece",
+                f"fill in the maker whose mark stands on the piece; {LOOK}",
             )
     elif criteria.accepted_makers and " ".join(item.maker.lower().split()) not in criteria.accepted_makers:
         yield NOT_ACCEPTED.holds(
             f"the maker '{item.maker}' is not on the list of accepted makers",
-            "a piece by an accepted maker, or the maker added to the list by whoever answers for it",
+            f"a piece by an accepted maker, or the maker added to the list by whoever answers for it; {LOOK}",
         )
     if item.maker_marked == "illegible":
         yield MAKER_MARK.fails(
@@ -69,5 +80,5 @@ def _maker(item: Item, criteria: Criteria) -> Iterator[Finding]:
     elif item.maker_marked == "no":
         yield MAKER_MARK.holds(
             "no maker's mark stands on the piece: it may be a counterfeit",
-            "a piece with the maker's name or mark on it",
+            f"a piece with the maker's name or mark on it; {LOOK}",
         )

@@ -147,6 +147,11 @@ class Criteria:
         return frozenset(" ".join(maker.lower().split()) for maker in self.chosen["accepted makers"].value)
 
     @cached_property
+    def shared_between_lifts(self) -> bool:
+        """Whether one piece may stand on the rows of several lifts."""
+        return bool(self.chosen["shared pieces"].value == "between lifts")
+
+    @cached_property
     def older_removal_rules(self) -> bool:
         """Whether the older removal criteria for hooks apply."""
         return bool(self.chosen["removal rules"].value == "older")

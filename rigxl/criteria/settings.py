@@ -211,8 +211,15 @@ SETTINGS: tuple[Setting, ...] = (
         _list_of(),
     ),
     Setting(
+        "shared pieces",
+        "One tag on several rows: held, or allowed between lifts that use the piece in turn",
+        "held",
+        COMMON_PRACTICE,
+        _one_of("held", "between lifts"),
+    ),
+    Setting(
         "removal rules",
-        "Removal criteria for hooks: strict (5 % throat opening, any twist) or older (15 %, 10 degrees)",
+        "Removal: strict (hook opened 5 %, any twist; chain stretched 3 %) or older (15 %, 10 degrees; 5 %)",
         "strict",
         Source("Workplace Health and Safety Queensland, Guide for doggers", "2010", "hooks"),
         _one_of("strict", "older"),

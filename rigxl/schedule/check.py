@@ -10,6 +10,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from rigxl.checks import traceability
 from rigxl.checks.judge import Judged, judge
 from rigxl.criteria import Criteria
 from rigxl.errors import WorkbookError
@@ -52,6 +53,10 @@ class CheckedRow:
         """The item's tag, or what else names it."""
         item = self.judged.item
         return item.tag or item.serial or item.description or item.kind or f"row {self.row}"
+
+    def cell_of(self, name: str) -> str:
+        """The address of a field's cell, or of the row where it has none."""
+        return self.line.cell_of(name)
 
     @property
     def rules(self) -> tuple[str, ...]:
@@ -143,6 +148,7 @@ def check_book(
         for line in found.items
         if not sheets or line.sheet in sheets
     ]
+    traceability.check(rows, ground)
     checked = Checked(book, understood, ground, rows, said)
     for members in checked.lifts.values():
         _mark_weakest(members)

@@ -1,0 +1,200 @@
+"""Whether every piece is itself: no tag, serial number or certificate that stands for more than it can.
+
+These are findings across rows, so they come after every row was judged.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from typing import Protocol
+
+from rigxl.checks.judge import Judged
+from rigxl.checks.marking import LOOK
+from rigxl.criteria import Criteria
+from rigxl.items import Item, Rule
+from rigxl.tables import COMMON_PRACTICE
+
+SAME_TAG = Rule("same-tag", "A tag stands for one piece, so it cannot stand on two rows.", COMMON_PRACTICE)
+SAME_SERIAL = Rule(
+    "same-serial",
+    "A maker gives a serial number once: two pieces with one number are suspect.",
+    COMMON_PRACTICE,
+)
+SERIAL_COUNT = Rule("serial-count", "Every piece has a serial number of its own.", COMMON_PRACTICE)
+CERTIFICATE_COVERS = Rule(
+    "certificate-covers",
+    "A certificate covers the pieces it names, and no piece of another kind, size, maker or batch.",
+    COMMON_PRACTICE,
+)
+
+RULES = (SAME_TAG, SAME_SERIAL, SERIAL_COUNT, CERTIFICATE_COVERS)
+
+SEVERAL = re.compile(r"[,;&\n]| and ")
+RANGE = re.compile(r"(\D*)(\d+) ?(?:to|\.\.|…|–) ?(\D*)(\d+)")
+DIGIT = re.compile(r"\d")
+
+
+class Placed(Protocol):
+    """A judged row that knows where its cells stand."""
+
+    @property
+    def judged(self) -> Judged: ...
+
+    def cell_of(self, name: str) -> str: ...
+
+
+def check(rows: Iterable[Placed], criteria: Criteria) -> None:
+    """Add to each row what the others say against it."""
+    tags: dict[str, list[Placed]] = {}
+    serials: dict[tuple[str, str], list[Placed]] = {}
+    certificates: dict[str, list[Placed]] = {}
+    for row in rows:
+        item = row.judged.item
+        if item.tag:
+            tags.setdefault(item.tag.casefold(), []).append(row)
+        if item.serial:
+            _serial_count(row, item.serial, item.quantity)
+            serials.setdefault((item.serial.casefold(), _plain(item.maker)), []).append(row)
+        if item.certificate and DIGIT.search(item.certificate):
+            certificates.setdefault(item.certificate.casefold(), []).append(row)
+    for same in tags.values():
+        if len(same) > 1:
+            _same_tag(same, criteria)
+    for same in serials.values():
+        if len(same) > 1:
+            _same(SAME_SERIAL, "serial", same, LOOK)
+    for same in certificates.values():
+        if len(same) > 1 or same[0].judged.item.pieces_covered is not None:
+            _certificate(same)
+
+
+def how_many(serial: str) -> int:
+    """How many serial numbers a cell holds: a list, or a range written with 'to'.
+
+    >>> how_many("A-101"), how_many("A101, A102 and A103"), how_many("A101 to A104")
+    (1, 3, 4)
+    """
+    count = 0
+    for part in SEVERAL.split(serial):
+        found = RANGE.fullmatch(part.strip())
+        if found and found[3] in ("", found[1]) and int(found[4]) > int(found[2]):
+            count += int(found[4]) - int(found[2]) + 1
+        else:
+            count += bool(part.strip())
+    return count
+
+
+def _serial_count(row: Placed, serial: str, quantity: int | None) -> None:
+    if quantity is None or quantity < 2:
+        return
+    count = how_many(serial)
+    if count != quantity:
+        numbers = "one serial number" if count == 1 else f"{count} serial numbers"
+        row.judged.findings.append(
+            SERIAL_COUNT.holds(
+                f"{row.cell_of('serial')} gives {numbers} for {quantity} pieces ({row.cell_of('quantity')})",
+                "give each piece its own row, or all the serial numbers: 'A1, A2' or 'A1 to A4'",
+            )
+        )
+
+
+def _same_tag(same: list[Placed], criteria: Criteria) -> None:
+    """One piece in several lifts is allowed where the criteria say so, and nothing else about it differs."""
+    if criteria.shared_between_lifts:
+        lifts = {_plain(row.judged.item.lift) for row in same}
+        if (
+            len(lifts) == len(same)
+            and "" not in lifts
+            and len({_looks(row.judged.item) for row in same}) == 1
+        ):
+            return
+    _same(
+        SAME_TAG,
+        "tag",
+        same,
+        "give each piece its own tag; where one piece serves several lifts in turn, set 'shared pieces' to "
+        "'between lifts' in the criteria",
+    )
+
+
+def _same(rule: Rule, name: str, same: list[Placed], remedy: str) -> None:
+    what = "tag" if name == "tag" else "serial number"
+    for number, row in enumerate(same):
+        other = same[0] if number else same[1]
+        more = f" and {len(same) - 2} more" if len(same) > 2 else ""
+        said = getattr(row.judged.item, name)
+        row.judged.findings.append(
+            rule.holds(
+                f"the {what} '{said}' of {row.cell_of(name)} also stands in {other.cell_of(name)}{more}",
+                remedy,
+            )
+        )
+
+
+def _certificate(same: list[Placed]) -> None:
+    """Whether one certificate may cover all the rows that claim it."""
+    stated = [row.judged.item.pieces_covered for row in same]
+    covers = {number for number in stated if number is not None}
+    claimed = sum(row.judged.item.quantity or 1 for row in same)
+    if len(covers) > 1:
+        _hold_all(
+            same, f"is said to cover {' and '.join(map(str, sorted(covers)))} pieces", "settle which is right"
+        )
+    elif covers:
+        (most,) = covers
+        if claimed > most:
+            _hold_all(
+                same,
+                f"covers {most} and is claimed by {claimed} pieces",
+                "fill in each piece's own certificate, and how many pieces it covers",
+            )
+    else:
+        _one_batch(same)
+
+
+def _one_batch(same: list[Placed]) -> None:
+    """Without a number of pieces, a certificate is for one kind, size, maker and batch."""
+    first = same[0]
+    against: set[int] = set()
+    for row in same[1:]:
+        differs = _differs(first.judged.item, row.judged.item)
+        if not differs:
+            continue
+        for one, other in ((first, row), (row, first)):
+            if id(one) not in against:
+                against.add(id(one))
+                _hold(one, f"is claimed in {other.cell_of('certificate')} for another {differs}")
+
+
+def _differs(one: Item, other: Item) -> str:
+    """What two pieces differ in, where both say it; empty where nothing tells them apart."""
+    pairs = {
+        "kind": (one.kind, other.kind),
+        "size": (one.size and one.size.name, other.size and other.size.name),
+        "maker": (_plain(one.maker), _plain(other.maker)),
+        "batch": (_plain(one.batch), _plain(other.batch)),
+    }
+    return " and ".join(name for name, (mine, theirs) in pairs.items() if mine and theirs and mine != theirs)
+
+
+def _hold_all(same: list[Placed], what: str, remedy: str) -> None:
+    for row in same:
+        _hold(row, what, remedy)
+
+
+def _hold(row: Placed, what: str, remedy: str = "") -> None:
+    row.judged.findings.append(
+        CERTIFICATE_COVERS.holds(
+            f"the certificate '{row.judged.item.certificate}' of {row.cell_of('certificate')} {what}",
+            remedy or f"fill in the right certificate, or how many pieces it covers; {LOOK}",
+        )
+    )
+
+
+def _looks(item: Item) -> tuple[object, ...]:
+    return item.kind, item.size and item.size.name, _plain(item.maker), item.rated_load, item.quantity
+
+
+def _plain(text: str | None) -> str:
+    return " ".join(text.casefold().split()) if text else ""
