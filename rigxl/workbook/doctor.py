@@ -6,18 +6,22 @@ can look for it in the marked copy.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from rigxl.errors import WorkbookError
+from rigxl.workbook import policy
 from rigxl.workbook.book import read_book
 from rigxl.workbook.contents import Book, Sheet
 from rigxl.workbook.frame import Frame, frame_of
 from rigxl.workbook.guard import Limits
+from rigxl.workbook.marks import Block, Content, MarkColumn, NoPlaceError, SheetMarks
 from rigxl.workbook.package import Package, SheetPart, Workbook, open_package, read_file, truth
+from rigxl.workbook.rows import RowIndex
 from rigxl.workbook.splice import Element
-from rigxl.workbook.values import CellError, Formula, cell_name, column_letters
+from rigxl.workbook.touched import Formulas, Touch, touches
+from rigxl.workbook.values import CellError, Formula, Value, cell_name, column_letters
 
 MOST_CELLS_NAMED = 20
 STANDARD = Limits()
@@ -91,6 +95,10 @@ class SheetRecord:
     protected: bool = False
     things: dict[str, int] = field(default_factory=dict)
     """What else is there, by its plain name: charts, notes, validations, conditional formats ..."""
+    place: str = ""
+    """The columns that marks would take, such as H:J."""
+    no_place: str = ""
+    """Why no columns can be found for marks; they would go into a separate report workbook."""
 
 
 @dataclass(frozen=True)
@@ -119,12 +127,13 @@ class Record:
         return not self.why_not
 
 
-def examine(path: Path, limits: Limits = STANDARD) -> Record:
+def examine(path: Path, limits: Limits = STANDARD, columns: int = 3) -> Record:
     """What is in a workbook and whether it can be marked.
 
     Args:
         path: The file; it is only read.
         limits: How large it may be.
+        columns: How many columns the marks would take.
     """
     try:
         book = read_book(path, limits)
@@ -142,7 +151,7 @@ def examine(path: Path, limits: Limits = STANDARD) -> Record:
     workbook = Workbook(package)
     return replace(
         plain,
-        sheets=tuple(_sheets(book, workbook)),
+        sheets=tuple(_sheets(book, workbook, columns)),
         things=_count(package, workbook.part, BOOK_RELATIONS),
         signed=workbook.signed,
         structure_locked=_structure_locked(workbook.tree),
@@ -162,15 +171,46 @@ def _structure_locked(tree: Element) -> bool:
     return protection is not None and truth(protection.attributes.get("lockStructure"))
 
 
-def _sheets(book: Book, workbook: Workbook) -> Iterator[SheetRecord]:
+def _sheets(book: Book, workbook: Workbook, columns: int) -> Iterator[SheetRecord]:
     """Every sheet in its order; those that are no worksheets with their name and kind alone."""
+    formulas = Formulas(workbook)
     read = iter(book.sheets)
     for part in workbook.sheets:
         if part.kind != "worksheet":
             yield SheetRecord(part.name, part.state, part.kind)
             continue
+        sheet = next(read)
         frame = frame_of(workbook.package.text(part.part).text, part.part)
-        yield replace(_from_cells(next(read)), things=_things(workbook.package, part, frame))
+        record = replace(_from_cells(sheet), things=_things(workbook.package, part, frame))
+        if sheet.rows:
+            index = RowIndex(frame, part.part)
+            reached = touches(workbook, part, frame, formulas)
+            record = _placed(record, sheet, index, reached, columns)
+        yield record
+
+
+def _placed(
+    record: SheetRecord, sheet: Sheet, index: RowIndex, reached: Sequence[Touch], columns: int
+) -> SheetRecord:
+    """The record with the place of marks beside every filled row, or the reason why there is none."""
+    headings = {row.number: row.cells for row in sheet.rows if any(map(_is_ours, row.cells.values()))}
+    ours = {column for cells in headings.values() for column in cells if _is_ours(cells[column])}
+    used = {column for row in sheet.rows for column in row.cells} - ours or {1}
+    rows: dict[int, tuple[Content, ...]] = {row.number: () for row in sheet.rows}
+    starts = headings or {sheet.rows[0].number: {}}
+    blocks = tuple(Block(row, min(used), max(used), rows) for row in starts)
+    marks = SheetMarks(sheet.name, (MarkColumn("", 10),) * columns, blocks, 0, {})
+    earlier = policy.earlier_marks(marks, headings, index.last_row)
+    try:
+        first = policy.choose(marks, index, reached, earlier).first
+    except NoPlaceError as reason:
+        return replace(record, no_place=str(reason))
+    last = first + columns - 1
+    return replace(record, place=f"{column_letters(first)}:{column_letters(last)}")
+
+
+def _is_ours(value: Value) -> bool:
+    return isinstance(value, str) and policy.is_ours(value)
 
 
 def _from_cells(sheet: Sheet) -> SheetRecord:

@@ -224,7 +224,7 @@ def _lost_in_workbook(old: Element, new: Element) -> Iterator[str]:
             are = [canonical(one) for one in after[name]]
             if set(were) - set(are):
                 yield f"workbook: {name} changed"
-        elif not kept[canonical(child)] and name != "calcPr":
+        elif not kept[canonical(child)]:
             yield f"workbook: lost {name}"
 
 

@@ -110,6 +110,7 @@ def structure(new: Package) -> Iterator[str]:
             yield from _counts(styles, "styles")
             formats = next((len(child) for child in styles if local(child) == "cellXfs"), 0)
             differential = next((len(child) for child in styles if local(child) == "dxfs"), 0)
+            break
     for name, part in new.sheets().items():
         if new.has(part) and local(new.tree(part)) == "worksheet":
             yield from (f"{name}: {what}" for what in _sheet_faults(new.tree(part), formats, differential))

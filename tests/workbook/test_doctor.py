@@ -6,7 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from rigxl.workbook.book import mark_book, read_book
 from rigxl.workbook.doctor import MOST_CELLS_NAMED, Record, examine
+from tests.workbook.trial import marks_for
 
 FIXTURES = Path(__file__).parent / "fixtures"
 FOREIGN = Path(__file__).parent / "foreign"
@@ -112,3 +114,26 @@ def test_chart_sheet_is_listed(tmp_path: Path) -> None:
         ("Sheet", "worksheet"),
         ("Chart", "chartsheet"),
     ]
+
+
+def test_place_is_where_the_marks_go(tmp_path: Path) -> None:
+    for name in ("table.xlsx", "merged.xlsx", "pivot-slicer-table.xlsx", "no-row-numbers.xlsx"):
+        book = read_book(FIXTURES / name)
+        outcome = mark_book(FIXTURES / name, tmp_path / name, marks_for(book), [])
+        said = {sheet.name: sheet.place for sheet in examine(FIXTURES / name).sheets if sheet.place}
+        assert said == outcome.placed
+        again = {sheet.name: sheet.place for sheet in examine(tmp_path / name).sheets if sheet.place}
+        assert again == outcome.placed
+
+
+def test_full_sheet_has_no_place(tmp_path: Path) -> None:
+    from openpyxl import Workbook
+
+    workbook = Workbook()
+    sheet = workbook.active
+    assert sheet is not None
+    sheet.cell(1, 16_384, "at the edge")
+    workbook.save(tmp_path / "full.xlsx")
+    found = examine(tmp_path / "full.xlsx").sheets[0]
+    assert found.place == ""
+    assert "XFD" in found.no_place
