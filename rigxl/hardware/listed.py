@@ -1,7 +1,7 @@
 """Printed ratings and sizes as a cell asks for them: by the text of a size, in the unit wanted.
 
 >>> where("5/8 in", ("1/2 in", "3/4 in")), where("16 in", ("1/2 in", "3/4 in"))
-('it lies between 1/2 in and 3/4 in', 'it is over 3/4 in, the largest listed: was 16 mm meant?')
+('it lies between 1/2 in and 3/4 in', 'it is over 3/4 in, the largest listed, so perhaps 16 mm is meant')
 """
 
 from __future__ import annotations
@@ -13,6 +13,9 @@ from rigxl.errors import NotRatedError, OutOfRangeError, UnknownSizeError, Unkno
 from rigxl.mechanics.limits import positive
 from rigxl.tables import FROM_MEMORY, Table
 from rigxl.units import FORCE_UNITS, convert_load, read_size, show_force, unit_name
+
+LARGER_THAN_ANY_MM = 100.0
+"""An unlisted size over this in inches is more likely one in millimetres."""
 
 AsUnit = Annotated[float, "as unit"]
 
@@ -32,8 +35,9 @@ def where(size: str, sizes: Sequence[str]) -> str:
     if over:
         return f"it is under {min(over, key=lengths.__getitem__)}, the smallest listed"
     largest = max(under, key=lengths.__getitem__)
-    slip = f": was {found.name[:-3]} mm meant?" if found.name.endswith(" in") and found.mm > 100 else ""
-    return f"it is over {largest}, the largest listed{slip}"
+    slip = found.name.endswith(" in") and found.mm > LARGER_THAN_ANY_MM
+    meant = f", so perhaps {found.name.removesuffix(' in')} mm is meant" if slip else ""
+    return f"it is over {largest}, the largest listed{meant}"
 
 
 def row_of(table: Table[Any], size: str) -> Any:

@@ -29,7 +29,7 @@ def held(**fields: Any) -> dict[str, tuple[str, str]]:
     [
         (ROPE, "15/16 in", "it lies between 7/8 in and 1 in"),
         (ROPE, "1/8 in", "it is under 1/4 in, the smallest listed"),
-        (ROPE, "16 in", "it is over 2 1/2 in, the largest listed: was 16 mm meant?"),
+        (ROPE, "16 in", "it is over 2 1/2 in, the largest listed, so perhaps 16 mm is meant"),
         (CHAIN | {"grade": "80"}, "9 mm", "it lies between 8 mm and 3/8 in"),
     ],
 )

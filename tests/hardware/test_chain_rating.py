@@ -30,7 +30,7 @@ def test_published(size: str, grade: int, pounds: float) -> None:
 def test_refused() -> None:
     with pytest.raises(UnknownSizeError, match="lies between 3/8 in and 5/8 in"):
         call("CHAINRATING", "1/2 in", 80)
-    with pytest.raises(UnknownSizeError, match="was 16 mm meant"):
+    with pytest.raises(UnknownSizeError, match="perhaps 16 mm is meant"):
         call("CHAINRATING", "16 in", 80)
     with pytest.raises(NotRatedError, match="grade 70 has no printed rating here for lifting"):
         call("CHAINRATING", "3/8 in", 70)

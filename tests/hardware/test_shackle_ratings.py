@@ -35,7 +35,7 @@ def test_a_dee_goes_by_its_rating() -> None:
 
 @pytest.mark.parametrize(
     ("size", "says"),
-    [("11/16 in", "between 5/8 in and 3/4 in"), ("19 in", "was 19 mm meant"), ("7 t", "7 t")],
+    [("11/16 in", "between 5/8 in and 3/4 in"), ("19 in", "perhaps 19 mm is meant"), ("7 t", "7 t")],
 )
 def test_a_size_not_listed_is_refused(size: str, says: str) -> None:
     with pytest.raises(UnknownSizeError, match=says):

@@ -53,7 +53,7 @@ def test_a_hook_end_is_two_thirds() -> None:
     ("size", "lies"),
     [
         ("7/8 in", "between 3/4 in and 1 in"),
-        ("19 in", "was 19 mm meant"),
+        ("19 in", "perhaps 19 mm is meant"),
         ("1/2 in", "under 3/4 in"),
         ("M20", "between 3/4 in and 1 in"),
     ],

@@ -126,7 +126,7 @@ def test_more_clips_need_more_turnback() -> None:
 @pytest.mark.parametrize(
     ("rope", "says"),
     [
-        ("16 in", "was 16 mm meant"),
+        ("16 in", "perhaps 16 mm is meant"),
         ("16 mm", "between 5/8 in and 3/4 in"),
         ("9/16 in", "between 1/2 in and 5/8 in"),
         ("2 1/4 in", "over 2 in"),
@@ -145,7 +145,7 @@ def test_a_page_that_does_not_list_the_rope_is_refused() -> None:
         clip_turnback("7/8 in")
     with pytest.raises(UnknownSizeError, match="torque"):
         clip_torque("1/4 in")
-    with pytest.raises(UnknownSizeError, match="was 12 mm meant"):
+    with pytest.raises(UnknownSizeError, match="perhaps 12 mm is meant"):
         clip_spacing("12 in")
     with pytest.raises(UnknownUnitError, match="not a unit for this"):
         clip_spacing("1/2 in", "kN")
@@ -262,7 +262,7 @@ def test_a_rope_between_two_sizes_is_held(said: Ask) -> None:
 def test_a_diameter_in_the_wrong_unit_is_held() -> None:
     item = Item(**(GOOD | {"size": read_size("16 in")}))
     held = [one.sentence for one in wire_rope_clip.check(item, US) if one.outcome == HOLD]
-    assert any("was 16 mm meant?" in sentence for sentence in held)
+    assert any("perhaps 16 mm is meant" in sentence for sentence in held)
 
 
 @pytest.mark.parametrize(("rules", "clips"), [("fm 5-125", 4), ("california", 3), ("29 cfr 1918", 3)])

@@ -120,4 +120,4 @@ def test_a_size_in_the_wrong_unit_is_held() -> None:
     (line,) = rows(list(CLIPS), list((CLIPS | {"Size": '16"'}).values()))
     judged = judge(line.item, US)
     assert judged.verdict == HOLD
-    assert any("was 16 mm meant?" in one.sentence for one in judged.findings if one.outcome == HOLD)
+    assert any("perhaps 16 mm is meant" in one.sentence for one in judged.findings if one.outcome == HOLD)
