@@ -111,7 +111,9 @@ def _read_entry(data: bytes, offset: int) -> tuple[Entry, int]:
     if FULL in (size, packed, start):
         size, packed, start = _long_sizes(extra, size, packed, start)
     if flags & ENCRYPTED:
-        raise WorkbookError("encrypted", f"{name[:60]} in the file is encrypted: save the file without a password")
+        raise WorkbookError(
+            "encrypted", f"{name[:60]} in the file is encrypted: save the file without a password"
+        )
     if method not in (STORED, DEFLATED):
         raise _damaged(f"{name[:60]} is packed in a way (method {method}) that workbooks do not use")
     if method == STORED and packed != size:

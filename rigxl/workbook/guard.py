@@ -71,7 +71,7 @@ def check_entries(entries: Sequence[Entry], limits: Limits) -> None:
         if other is not entry.name:
             raise WorkbookError(
                 "duplicate-entry",
-                f"the file holds {shown(other)} and {shown(entry.name)}, which programs take for the same part; "
+                f"the file holds {shown(other)} and {shown(entry.name)}, which programs take for one part; "
                 "save it again from the spreadsheet program",
             )
         if entry.name.startswith(("/", "\\")) or ".." in entry.name.replace("\\", "/").split("/"):

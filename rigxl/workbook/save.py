@@ -11,7 +11,6 @@ from typing import BinaryIO, TypeAlias
 
 from rigxl.errors import WorkbookError
 
-
 Write: TypeAlias = Callable[[BinaryIO], None]
 
 
