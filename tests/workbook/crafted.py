@@ -13,9 +13,11 @@ DOCUMENT = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 PACKAGE = "http://schemas.openxmlformats.org/package/2006"
 KIND = "application/vnd.openxmlformats-officedocument.spreadsheetml"
 STYLES = (
-    f'<styleSheet xmlns="{MAIN}"><numFmts count="1"><numFmt numFmtId="164" formatCode="dd/mm/yyyy hh:mm"/></numFmts>'
+    f'<styleSheet xmlns="{MAIN}"><numFmts count="1"><numFmt numFmtId="164" formatCode="dd/mm/yyyy hh:mm"/>'
+    f"</numFmts>"
     '<fonts count="1"><font><sz val="11"/><name val="Calibri"/></font></fonts>'
-    '<fills count="2"><fill><patternFill patternType="none"/></fill><fill><patternFill patternType="gray125"/>'
+    '<fills count="2"><fill><patternFill patternType="none"/></fill><fill>'
+    '<patternFill patternType="gray125"/>'
     '</fill></fills><borders count="1"><border><left/><right/><top/><bottom/><diagonal/></border></borders>'
     '<cellStyleXfs count="1"><xf numFmtId="0" fontId="0" fillId="0" borderId="0"/></cellStyleXfs>'
     '<cellXfs count="3"><xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>'
@@ -33,7 +35,10 @@ TABLE_ROWS = (
 
 def worksheet(rows: str, after: str = "", before: str = "", space: str = MAIN) -> str:
     """A worksheet part."""
-    return f'<worksheet xmlns="{space}" xmlns:r="{DOCUMENT}">{before}<sheetData>{rows}</sheetData>{after}</worksheet>'
+    return (
+        f'<worksheet xmlns="{space}" '
+        f'xmlns:r="{DOCUMENT}">{before}<sheetData>{rows}</sheetData>{after}</worksheet>'
+    )
 
 
 def parts(
@@ -71,7 +76,8 @@ def parts(
         f'<Relationships xmlns="{PACKAGE}/relationships">{"".join(relations)}</Relationships>'
     )
     found["_rels/.rels"] = (
-        f'<Relationships xmlns="{PACKAGE}/relationships"><Relationship Id="rId1" Type="{DOCUMENT}/officeDocument" '
+        f'<Relationships xmlns="{PACKAGE}/relationships">'
+        f'<Relationship Id="rId1" Type="{DOCUMENT}/officeDocument" '
         'Target="xl/workbook.xml"/></Relationships>'
     )
     if sheet_relations:

@@ -101,7 +101,10 @@ def _crafted(tmp_path: Path, after_sheets: str, chain: bool, application: str) -
         contents["xl/calcChain.xml"] = CHAIN
     if application:
         relations = str(contents["_rels/.rels"])
-        relation = f'<Relationship Id="app" Type="{crafted.DOCUMENT}/extended-properties" Target="docProps/app.xml"/>'
+        relation = (
+            f'<Relationship Id="app" Type="{crafted.DOCUMENT}/extended-properties" '
+            'Target="docProps/app.xml"/>'
+        )
         contents["_rels/.rels"] = relations.replace("</Relationships>", relation + "</Relationships>")
         contents["docProps/app.xml"] = f"<Properties><Application>{application}</Application></Properties>"
     return read_book(crafted.save(tmp_path, contents))
@@ -123,7 +126,7 @@ def _crafted(tmp_path: Path, after_sheets: str, chain: bool, application: str) -
 def test_the_evidence(
     tmp_path: Path, after_sheets: str, chain: bool, application: str, calculated: bool
 ) -> None:
-    """A 0 is a placeholder where no chain and no name shows a calculation, and the file asks for one or has only 0."""
+    """A 0 is a placeholder where nothing shows a calculation and the file asks for one, or has only 0."""
     book = _crafted(tmp_path, after_sheets, chain, application)
     assert book.sheets[0].cell(1, 1) == Formula("=B1", 0.0, calculated)
 

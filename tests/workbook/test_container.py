@@ -35,7 +35,9 @@ def _written(data: bytes, changed: dict[str, bytes], added: dict[str, bytes]) ->
 
 @settings(deadline=None, max_examples=50)
 @given(
-    st.dictionaries(st.text("abcé/", min_size=1, max_size=8), st.binary(max_size=300), min_size=1, max_size=5),
+    st.dictionaries(
+        st.text("abcé/", min_size=1, max_size=8), st.binary(max_size=300), min_size=1, max_size=5
+    ),
     st.binary(max_size=300),
     st.sampled_from([zipfile.ZIP_DEFLATED, zipfile.ZIP_STORED]),
 )
@@ -47,7 +49,10 @@ def test_round_trip(contents: dict[str, bytes], new: bytes, method: int) -> None
     first = next(iter(contents))
     with zipfile.ZipFile(io.BytesIO(_written(data, {first: new}, {"added.xml": new}))) as file:
         assert file.testzip() is None
-        assert {name: file.read(name) for name in file.namelist()} == contents | {first: new, "added.xml": new}
+        assert {name: file.read(name) for name in file.namelist()} == contents | {
+            first: new,
+            "added.xml": new,
+        }
 
 
 def test_untouched_entries_keep_every_byte_that_says_what_they_are() -> None:
@@ -84,7 +89,10 @@ class _Unseekable(io.RawIOBase):
 def test_sizes_behind_the_data_and_long_sizes() -> None:
     """Streaming writers put sizes behind the data; some always use the 64-bit fields."""
     sink = _Unseekable()
-    with zipfile.ZipFile(sink, "w", zipfile.ZIP_DEFLATED) as file, file.open("a.xml", "w", force_zip64=True) as part:
+    with (
+        zipfile.ZipFile(sink, "w", zipfile.ZIP_DEFLATED) as file,
+        file.open("a.xml", "w", force_zip64=True) as part,
+    ):
         part.write(b"content" * 99)
     data = bytes(sink.data)
     (entry,) = container.read_directory(data, 9)
@@ -121,8 +129,10 @@ def test_flipped_bytes_never_crash(data: st.DataObject) -> None:
     whole = bytearray(_made({"a.xml": b"some content" * 9, "b.xml": b"more"}))
     for _ in range(data.draw(st.integers(1, 3))):
         whole[data.draw(st.integers(0, len(whole) - 1))] = data.draw(st.integers(0, 255))
+    code = ""
     try:
         for entry in container.read_directory(bytes(whole), 9):
             container.unpack(bytes(whole), entry)
     except WorkbookError as refusal:
-        assert refusal.code in ("damaged", "encrypted", "too-many-entries")
+        code = refusal.code
+    assert code in ("", "damaged", "encrypted", "too-many-entries")

@@ -68,7 +68,8 @@ def test_names_equal_but_for_case(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "part", ["xl/workbook.xml", "xl/worksheets/sheet1.xml", "xl/styles.xml", "[Content_Types].xml", "_rels/.rels"]
+    "part",
+    ["xl/workbook.xml", "xl/worksheets/sheet1.xml", "xl/styles.xml", "[Content_Types].xml", "_rels/.rels"],
 )
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-16"])
 def test_document_types(tmp_path: Path, part: str, encoding: str) -> None:

@@ -118,14 +118,20 @@ def test_strict_files_stay_strict(tmp_path: Path) -> None:
 
 
 AROUND = {
-    "sheetPr": "<sheetPr/>", "dimension": '<dimension ref="A3:B5"/>', "sheetViews": '<sheetViews><sheetView workbookViewId="0"/></sheetViews>',
-    "sheetFormatPr": '<sheetFormatPr defaultRowHeight="15"/>', "sheetProtection": '<sheetProtection sheet="1"/>',
-    "autoFilter": '<autoFilter ref="A3:B5"/>', "mergeCells": '<mergeCells count="1"><mergeCell ref="A1:B1"/></mergeCells>',
-    "conditionalFormatting": '<conditionalFormatting sqref="B4:B5"><cfRule type="expression" priority="7"><formula>B4&gt;2</formula></cfRule></conditionalFormatting>',
-    "dataValidations": '<dataValidations count="1"><dataValidation type="whole" sqref="A4:A5"><formula1>1</formula1></dataValidation></dataValidations>',
+    "sheetPr": "<sheetPr/>", "dimension": '<dimension ref="A3:B5"/>',
+    "sheetViews": '<sheetViews><sheetView workbookViewId="0"/></sheetViews>',
+    "sheetFormatPr": '<sheetFormatPr defaultRowHeight="15"/>', "sheetProtection": '<sheetProtection '
+        'sheet="1"/>',
+    "autoFilter": '<autoFilter ref="A3:B5"/>', "mergeCells": '<mergeCells count="1"><mergeCell ref="A1:B1"/>'
+        '</mergeCells>',
+    "conditionalFormatting": '<conditionalFormatting sqref="B4:B5"><cfRule type="expression" priority="7">'
+                             '<formula>B4&gt;2</formula></cfRule></conditionalFormatting>',
+    "dataValidations": '<dataValidations count="1"><dataValidation type="whole" sqref="A4:A5">'
+                       '<formula1>1</formula1></dataValidation></dataValidations>',
     "pageMargins": '<pageMargins left="1" right="1" top="1" bottom="1" header="1" footer="1"/>',
     "rowBreaks": '<rowBreaks count="1" manualBreakCount="1"><brk id="4" max="16383" man="1"/></rowBreaks>',
-    "AlternateContent": '<mc:AlternateContent xmlns:mc="urn:mc"><mc:Choice Requires="x"><controls/></mc:Choice></mc:AlternateContent>',
+    "AlternateContent": '<mc:AlternateContent xmlns:mc="urn:mc"><mc:Choice Requires="x"><controls/>'
+                        '</mc:Choice></mc:AlternateContent>',
     "extLst": "<extLst><ext uri='a'/></extLst>",
 }  # fmt: skip
 
@@ -174,7 +180,7 @@ def test_a_look_is_stored_once(tmp_path: Path) -> None:
     """Trap 4: a thousand marked rows need no more styles than two."""
     few, _ = _mark(tmp_path, parts(worksheet(TABLE_ROWS)))
     styles = content(few, "xl/styles.xml")
-    rows = {row: ("PASS", "x") for row in range(4, 1004)}
+    rows = dict.fromkeys(range(4, 1004), ("PASS", "x"))
     many, _ = _mark(tmp_path, parts(worksheet(TABLE_ROWS)), marks(rows))
     assert content(many, "xl/styles.xml") == styles
 
@@ -230,9 +236,10 @@ def test_the_used_range_grows(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("cols", "expected"),
     [
-        ('<col min="1" max="9" width="7" style="1"/>', [(1, 2, "7"), (3, 3, "12"), (4, 4, "40"), (5, 9, "7")]),
+        ('<col min="1" max="9" width="7"/>', [(1, 2, "7"), (3, 3, "12"), (4, 4, "40"), (5, 9, "7")]),
         ('<col min="4" max="16384" hidden="1"/>', [(3, 3, "12"), (4, 4, "40"), (5, 16384, None)]),
-        ('<col min="1" max="1" width="5"/><col min="6" max="6" width="6"/>', [(1, 1, "5"), (3, 3, "12"), (4, 4, "40"), (6, 6, "6")]),
+        ('<col min="1" max="1" width="5"/><col min="6" max="6" width="6"/>',
+         [(1, 1, "5"), (3, 3, "12"), (4, 4, "40"), (6, 6, "6")]),
         ("<col max='3' min='3' width='9'/>", [(3, 3, "12"), (4, 4, "40")]),
     ],
 )  # fmt: skip
@@ -261,7 +268,11 @@ def test_merged_cells(tmp_path: Path) -> None:
 
 
 def _with_table(reference: str) -> dict[str, str | bytes]:
-    table = f'<table xmlns="{crafted.MAIN}" id="1" name="T" displayName="Lifts" ref="{reference}"><tableColumns count="2"><tableColumn id="1" name="Item"/><tableColumn id="2" name="Load"/></tableColumns></table>'
+    table = (
+        f'<table xmlns="{crafted.MAIN}" id="1" name="T" displayName="Lifts" ref="{reference}">'
+        '<tableColumns count="2"><tableColumn id="1" name="Item"/><tableColumn id="2" name="Load"/>'
+        "</tableColumns></table>"
+    )
     relation = f'<Relationship Id="t" Type="{crafted.DOCUMENT}/table" Target="../tables/table1.xml"/>'
     xml = worksheet(TABLE_ROWS, after='<tableParts count="1"><tablePart r:id="t"/></tableParts>')
     return parts(xml, sheet_relations=relation, more={"xl/tables/table1.xml": table})
@@ -281,13 +292,16 @@ def test_tables(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("after_sheets", "after", "more", "place"),
     [
-        ('<definedNames><definedName name="Rate">Sheet1!$C$1:$D$2</definedName></definedNames>', "", {}, "E:F"),
-        ('<definedNames><definedName name="_xlnm.Print_Titles" localSheetId="0">Sheet1!$1:$3</definedName></definedNames>', "", {}, "C:D"),
-        ('<definedNames><definedName name="_xlnm.Print_Area" localSheetId="0">Sheet1!$A$1:$C$9</definedName></definedNames>', "", {}, "D:E"),
+        ('<definedNames><definedName name="R">Sheet1!$C$1:$D$2</definedName></definedNames>', "", {}, "E:F"),
+        ('<definedNames><definedName name="_xlnm.Print_Titles" localSheetId="0">Sheet1!$1:$3</definedName>'
+         '</definedNames>', "", {}, "C:D"),
+        ('<definedNames><definedName name="_xlnm.Print_Area" localSheetId="0">Sheet1!$A$1:$C$9</definedName>'
+         '</definedNames>', "", {}, "D:E"),
         ("", '<autoFilter ref="A3:C5"/>', {}, "D:E"),
         ("", AROUND["dataValidations"].replace("A4:A5", "D1:E1048576"), {}, "F:G"),
         ("", AROUND["conditionalFormatting"].replace("B4:B5", "C1 E1:E9"), {}, "F:G"),
-        ("", "<extLst><ext><x:f xmlns:x='urn:x' xmlns:m='urn:m'><m:sqref xmlns:m='urn:m'>C9</m:sqref></x:f></ext></extLst>", {}, "D:E"),
+        ("", "<extLst><ext><x:f xmlns:x='urn:x' xmlns:m='urn:m'><m:sqref xmlns:m='urn:m'>C9</m:sqref></x:f>"
+             "</ext></extLst>", {}, "D:E"),
         ("", "", {"xl/charts/chart1.xml": "<c><f>Sheet1!$C$1:$C$9</f></c>"}, "D:E"),
         ("", "", {"xl/charts/chart1.xml": "<c><f>Other!$C$1:$C$9</f></c>"}, "C:D"),
     ],
@@ -342,7 +356,10 @@ def test_whole_rows(tmp_path: Path) -> None:
 
 def test_notes(tmp_path: Path) -> None:
     """Trap 9: a column with a note is passed over; notes and their drawing are never rewritten."""
-    comments = f'<comments xmlns="{crafted.MAIN}"><commentList><comment ref="C4" authorId="0"/></commentList></comments>'
+    comments = (
+        f'<comments xmlns="{crafted.MAIN}"><commentList><comment ref="C4" authorId="0"/>'
+        "</commentList></comments>"
+    )
     relation = f'<Relationship Id="c" Type="{crafted.DOCUMENT}/comments" Target="../comments1.xml"/>'
     contents = parts(worksheet(TABLE_ROWS), sheet_relations=relation, more={"xl/comments1.xml": comments})
     _, outcome = _mark(tmp_path, contents)
@@ -352,7 +369,8 @@ def test_notes(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("given", "stored"),
     [
-        ("=1+1", "=1+1"), ("+5", "+5"), ("-5 t", "-5 t"), ("@SUM", "@SUM"), ("\t=1", "\t=1"), ("\n=1", "\n=1"),
+        ("=1+1", "=1+1"), ("+5", "+5"), ("-5 t", "-5 t"), ("@SUM", "@SUM"), ("\t=1", "\t=1"),
+        ("\n=1", "\n=1"),
         ("a\x00\x0bb", "ab"), ("x" * 40_000, "x" * 32_767), (" kept ", " kept "), ("_x000D_", "_x000D_"),
         ("a\r\nb", "a\nb"), ("<&>\"'", "<&>\"'"), ("\ud800", None), ("é😀", "é😀"), ("]]>", "]]>"),
     ],

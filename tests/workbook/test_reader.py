@@ -23,7 +23,10 @@ from rigxl.workbook.reader import Reader
 from rigxl.workbook.values import Area, CellError, Formula, Row, TableArea, Value
 from tests.workbook import crafted
 
-SHARED = f'<sst xmlns="{crafted.MAIN}"><si><t>shackle</t></si><si><t></t></si><si><r><t>3/4</t></r><r><t> in</t></r></si></sst>'
+SHARED = (
+    f'<sst xmlns="{crafted.MAIN}"><si><t>shackle</t></si><si><t></t></si><si><r><t>3/4</t></r><r>'
+    "<t> in</t></r></si></sst>"
+)
 
 
 def _cell(tmp_path: Path, xml: str, properties: str = "") -> Value:
@@ -62,7 +65,7 @@ def _cell(tmp_path: Path, xml: str, properties: str = "") -> Value:
         ('<c r="A1" t="str"><f>B1&amp;""</f><v></v></c>', Formula('=B1&""', "", True)),
         ('<c r="A1" t="str"><f>B1</f></c>', Formula("=B1", None, False)),
         ('<c r="A1" t="e"><f>1/0</f><v>#DIV/0!</v></c>', Formula("=1/0", CellError("#DIV/0!"), True)),
-        ('<c r="A1" s="1"><f>TODAY()</f><v>46000</v></c>', Formula("=TODAY()", dt.datetime(2025, 12, 9), True)),
+        ('<c r="A1" s="1"><f>NOW()</f><v>46000</v></c>', Formula("=NOW()", dt.datetime(2025, 12, 9), True)),
         ('<c r="A1"><f t="shared" si="0"/><v>4</v></c>', Formula("", 4.0, True)),
     ],
 )  # fmt: skip
@@ -140,7 +143,8 @@ def test_what_stands_around_the_rows(tmp_path: Path) -> None:
         crafted.worksheet(""),
         after_sheets='<definedNames><definedName name="Rate">Sheet1!$B$4</definedName>'
         '<definedName name="Rate" localSheetId="1">5</definedName></definedNames>',
-        sheet_relations=f'<Relationship Id="t" Type="{crafted.DOCUMENT}/table" Target="/xl/tables/table1.xml"/>',
+        sheet_relations=f'<Relationship Id="t" Type="{crafted.DOCUMENT}/table" '
+        f'Target="/xl/tables/table1.xml"/>',
         more={"xl/tables/table1.xml": table},
     )
     workbook = str(contents["xl/workbook.xml"]).replace('name="Sheet2"', 'name="Sheet2" state="veryHidden"')
@@ -159,15 +163,20 @@ ROW_PIECES = st.sampled_from(
         '<c r="{A}"><v>1.5</v></c>', '<c r="{A}" s="1"><v>45000</v></c>', '<c r="{A}" t="s"><v>0</v></c>',
         '<c r="{A}" t="s"><v>1</v></c>', '<c r="{A}" s="2"/>', '<c r="{A}" s="2" />', '<c r="{A}"></c>',
         '<c r="{A}" t="str"><v>a &lt; b</v></c>', '<c r="{A}" t="inlineStr"><is><t>x_x0041_</t></is></c>',
-        '<c r="{A}" t="inlineStr"><is><t> y\r\n</t></is></c>', '<c r="{A}" t="inlineStr"><is><t></t></is></c>',
-        '<c r="{A}" t="b"><v>1</v></c>', '<c r="{A}" t="e"><v>#N/A</v></c>', '<c r="{A}"><f>B1</f><v>0</v></c>',
+        '<c r="{A}" t="inlineStr"><is><t> y\r\n</t></is></c>', '<c r="{A}" t="inlineStr"><is><t></t></is>'
+            '</c>',
+        '<c r="{A}" t="b"><v>1</v></c>', '<c r="{A}" t="e"><v>#N/A</v></c>', '<c r="{A}"><f>B1</f><v>0</v>'
+            '</c>',
         '<c r="{A}"><f>B1&lt;2</f></c>', '<c r="{A}" t="str"><f>B1</f><v></v></c>', '<c r="{A}"><f/><v/></c>',
         '<c r="{A}"><f t="array" ref="A1:C9">B1</f><v>4</v></c>', '<c r="{A}" t="n"><v>1e3</v></c>',
         '<c r="{A}"><v>1e400</v></c>', '<c r="{A}"><v>1_0</v></c>', '<c r="{A}"><v> 3</v></c>',
-        '<c r="{A}"><is><t>5</t></is></c>', '<c r="{A}" t="inlineStr"><v>5</v></c>', '<c t="b" r="{A}"><v>0</v></c>',
-        "<c r='{A}'><v>2</v></c>", '<c r="{A}"><v>7</v><!-- </row> --></c>', '<c r="{A}" t="str"><v><![CDATA[<v>]]></v></c>',
+        '<c r="{A}"><is><t>5</t></is></c>', '<c r="{A}" t="inlineStr"><v>5</v></c>',
+        '<c t="b" r="{A}"><v>0</v></c>',
+        "<c r='{A}'><v>2</v></c>", '<c r="{A}"><v>7</v><!-- </row> --></c>', '<c r="{A}" t="str"><v>'
+            '<![CDATA[<v>]]></v></c>',
         '<c r="{A}" t="s"><v>99</v></c>', '<c r="{A}" cm="1"><v>8</v></c>', '\n  <c r="{A}"><v>9</v></c>',
-        '<c r="{A}"><v>-0.1</v></c>', '<c r="{A}"><v>1.2.3</v></c>', '<c r="{A}" t="inlineStr"><is><r><t>r</t></r></is></c>',
+        '<c r="{A}"><v>-0.1</v></c>', '<c r="{A}"><v>1.2.3</v></c>', '<c r="{A}" t="inlineStr"><is><r>'
+            '<t>r</t></r></is></c>',
         "<c><v>6</v></c>", '<c r="{A}" s="1"><v>60</v></c>', '<c r="{A}" t="str"><v>]]&gt;</v></c>',
     ]
 )  # fmt: skip
@@ -198,7 +207,9 @@ def sheets(draw: st.DrawFn) -> str:
 
 def _readings(rows: str) -> tuple[object, object]:
     """The rows by the quick reader and by the parser; a refusal counts by its code."""
-    xml = f'<worksheet xmlns="{crafted.MAIN}" xmlns:x="urn:x"><sheetData>{rows}</sheetData></worksheet>'.encode()
+    xml = (
+        f'<worksheet xmlns="{crafted.MAIN}" xmlns:x="urn:x"><sheetData>{rows}</sheetData></worksheet>'
+    ).encode()
     typing = Typing(["shackle", ""], [Shows.NUMBER, Shows.DATE, Shows.TIME], False, zero_is_placeholder=True)
     found: list[object] = []
     for plain in (True, False):
@@ -220,7 +231,7 @@ def test_both_readers_say_the_same(rows: str) -> None:
 
 
 def test_the_quick_reader_is_used() -> None:
-    """Rows of the usual spelling never reach the parser; otherwise the test above would compare it with itself."""
+    """Rows of the usual spelling never reach the parser; else the test above compares it with itself."""
     rows = "".join(
         f'<row r="{n}"><c r="A{n}" s="1"><v>{n}</v></c><c r="B{n}"><f>A{n}</f><v>2</v></c></row>'
         for n in range(1, 99)
@@ -246,7 +257,7 @@ def test_openpyxl_reads_the_same(tmp_path: Path) -> None:
             r, c, dt.datetime(2000, 1, 1) + dt.timedelta(minutes=chance.randrange(10**7))
         ),
         lambda r, c: sheet.write_boolean(r, c, chance.random() < 0.5),
-        lambda r, c: None,
+        lambda *_: None,
     ]
     for row in range(300):
         for column in range(12):

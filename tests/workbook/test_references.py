@@ -64,7 +64,7 @@ def test_operands_as_openpyxl_finds_them(operands: list[str], operator: str) -> 
 
 
 def test_formulas_of_a_sheet() -> None:
-    """Formulas in cells, formats and validations, of any prefix; those in comments and sections by the parser."""
+    """Formulas in cells, formats and validations, of any prefix; sections by the parser."""
     xml = crafted.worksheet(
         '<row r="1"><c r="A1"><f>B1&lt;2</f></c><c r="C1"><f t="shared" ref="C1:E1" si="0">F1</f></c></row>',
         after="<conditionalFormatting><cfRule><formula>G1</formula></cfRule></conditionalFormatting>"

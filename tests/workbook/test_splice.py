@@ -41,11 +41,15 @@ def test_every_element_stands_where_the_index_says(document: str) -> None:
         assert text[element.start : element.start + 1] == b"<"
         assert text[element.end - 1 : element.end] == b">"
         raw = text[element.start : element.end].replace(b"<p:", b"<").replace(b"</p:", b"</")
-        assert len(list(ET.fromstring(raw.replace(b"<top xmlns:p", b"<top xmlns:z")).iter())) == len(list(other.iter()))
+        assert len(list(ET.fromstring(raw.replace(b"<top xmlns:p", b"<top xmlns:z")).iter())) == len(
+            list(other.iter())
+        )
         assert element.empty is (text[element.opened - 2 : element.opened] == b"/>")
 
 
-@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "iso-8859-1", "cp1252"])
+@pytest.mark.parametrize(
+    "encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "iso-8859-1", "cp1252"]
+)
 def test_encodings_come_back_to_the_byte(encoding: str) -> None:
     """A part read as UTF-8 goes back into its own encoding; new text that it lacks becomes references."""
     declared = "utf-8" if encoding == "utf-8-sig" else encoding.removesuffix("-le").removesuffix("-be")
@@ -57,11 +61,15 @@ def test_encodings_come_back_to_the_byte(encoding: str) -> None:
     assert encoded.back(encoded.text) == raw
     tree = splice.index(encoded.text, "part")
     assert (tree.attributes["b"], tree.text) == ("é", "ü")
-    edited = encoded.back(splice.apply(encoded.text, [splice.append_child(encoded.text, tree, "<c>☃</c>".encode())]))
+    edited = encoded.back(
+        splice.apply(encoded.text, [splice.append_child(encoded.text, tree, "<c>☃</c>".encode())])
+    )
     assert ET.fromstring(edited)[0].text == "☃"
 
 
-@pytest.mark.parametrize("raw", [b'<?xml version="1.0" encoding="utf-7"?><a/>', b'<?xml version="1.0" encoding="zip"?><a/>'])
+@pytest.mark.parametrize(
+    "raw", [b'<?xml version="1.0" encoding="utf-7"?><a/>', b'<?xml version="1.0" encoding="zip"?><a/>']
+)
 def test_strange_encodings_are_refused(raw: bytes) -> None:
     """Only encodings that workbooks use are read."""
     with pytest.raises(WorkbookError) as refusal:
@@ -107,7 +115,9 @@ def test_attributes_and_children_of_any_spelling() -> None:
     text = b"<x:a b = '1'/>"
     tree = splice.index(b"<x:a xmlns:x='urn:x' b = '1'/>", "part")
     whole = b"<x:a xmlns:x='urn:x' b = '1'/>"
-    assert splice.apply(whole, [splice.set_attribute(whole, tree, b"b", b"2")]) == whole.replace(b"'1'", b"'2'")
+    assert splice.apply(whole, [splice.set_attribute(whole, tree, b"b", b"2")]) == whole.replace(
+        b"'1'", b"'2'"
+    )
     assert splice.apply(whole, [splice.set_attribute(whole, tree, b"c", b"2")]).endswith(b"b = '1' c=\"2\"/>")
     assert splice.apply(whole, [splice.append_child(whole, tree, b"<y/>")]).endswith(b"b = '1'><y/></x:a>")
     assert splice.prefix_of(whole, tree) == b"x:"

@@ -24,7 +24,8 @@ ROWS = crafted.TABLE_ROWS + "".join(
 BEFORE = '<dimension ref="A3:B39"/><cols><col min="1" max="2" width="9"/></cols>'
 AFTER = (
     '<mergeCells count="1"><mergeCell ref="A1:B1"/></mergeCells>'
-    '<conditionalFormatting sqref="B4:B5"><cfRule type="expression" priority="1"><formula>B4&gt;2</formula></cfRule>'
+    '<conditionalFormatting sqref="B4:B5"><cfRule type="expression" priority="1"><formula>B4&gt;2</formula>'
+    "</cfRule>"
     '</conditionalFormatting><hyperlinks><hyperlink ref="A4" r:id="h"/></hyperlinks><pageMargins left="1"/>'
 )
 PLAIN = worksheet(ROWS, AFTER, BEFORE)
@@ -113,7 +114,8 @@ def _unchanged(text: str) -> str:
         ("xl/_rels/workbook.xml.rels", _changed("worksheets/sheet2.xml", "worksheets/sheet1.xml")),
         ("xl/_rels/workbook.xml.rels", _without('<Relationship Id="styles"', "/>")),
         ("[Content_Types].xml", _without('<Override PartName="/xl/styles.xml"', "/>")),
-        ("[Content_Types].xml", _changed("</Types>", '<Override PartName="/xl/styles.xml" ContentType="a"/></Types>')),
+        ("[Content_Types].xml", _changed("</Types>", '<Override PartName="/xl/styles.xml" ContentType="a"/>'
+            '</Types>')),
     ],
 )  # fmt: skip
 def test_every_tampering_is_found(
@@ -153,7 +155,7 @@ def test_a_failed_proof_leaves_nothing(tmp_path: Path, monkeypatch: pytest.Monke
         raise samesheet.UnlikeError("a row is gone")
 
     monkeypatch.setattr(samesheet, "same_sheet", unlike)
-    with pytest.raises(WorkbookError, match="a row is gone.*deleted"):
+    with pytest.raises(WorkbookError, match=r"a row is gone.*deleted"):
         mark_book(source, target, [MARKS], [])
     assert target.read_bytes() == b"older"
     assert sorted(path.name for path in tmp_path.iterdir()) == ["lift.xlsx", "marked.xlsx"]
@@ -162,11 +164,14 @@ def test_a_failed_proof_leaves_nothing(tmp_path: Path, monkeypatch: pytest.Monke
 def test_long_sheets_are_walked_in_pieces(tmp_path: Path) -> None:
     """Sheets longer than one piece of unpacked text, with few and with many rows marked."""
     rows = "".join(
-        f'\n<row r="{row}"><c r="A{row}" t="inlineStr"><is><t>{"x" * 90}{row}</t></is></c></row>' for row in range(1, 25_000)
+        f'\n<row r="{row}"><c r="A{row}" t="inlineStr"><is><t>{"x" * 90}{row}</t></is></c></row>'
+        for row in range(1, 25_000)
     )
     source, target = crafted.save(tmp_path, parts(worksheet(rows))), tmp_path / "marked.xlsx"
     for step in (1, 997):
-        given = marks({row: ("PASS", str(row)) for row in range(2, 25_050, step)}, header_row=1, last_column=1)
+        given = marks(
+            {row: ("PASS", str(row)) for row in range(2, 25_050, step)}, header_row=1, last_column=1
+        )
         mark_book(source, target, [given], [])
         sheet = read_book(target).sheets[0]
         assert sheet.cell(2 + 7 * step, 3) == str(2 + 7 * step)
