@@ -13,7 +13,17 @@ from rigxl.workbook.book import Book, mark_book
 from rigxl.workbook.contents import Sheet
 from rigxl.workbook.foreign import read_here
 from rigxl.workbook.guard import Limits
-from rigxl.workbook.marks import Block, Look, MarkColumn, NewCell, NewSheet, Outcome, SheetMarks
+from rigxl.workbook.marks import (
+    Block,
+    Content,
+    Link,
+    Look,
+    MarkColumn,
+    NewCell,
+    NewSheet,
+    Outcome,
+    SheetMarks,
+)
 from tests.workbook.inspection import proof
 
 RED, GREEN = Look(fill="F8CBAD"), Look(fill="C6E0B4")
@@ -52,15 +62,25 @@ def marks_for(book: Book) -> list[SheetMarks]:
 
 
 def _sheet_marks(sheet: Sheet) -> SheetMarks:
-    first, *others = sheet.rows[:MOST_ROWS]
+    rows = sheet.rows[:MOST_ROWS]
     used = [column for row in sheet.rows for column in row.cells]
-    words = ("PASS", "FAIL", "HOLD")
-    rows = {
-        row.number: (words[row.number % 3], row.number / 7, f"=row {row.number} & <so> it is")
-        for row in others
-    }
-    block = Block(first.number, min(used), max(used), rows)
-    return SheetMarks(sheet.name, COLUMNS, (block,), 0, {"FAIL": RED, "PASS": GREEN})
+    half = len(rows) // 2 if len(rows) > 8 else len(rows)
+    blocks = tuple(
+        Block(part[0].number, min(used), max(used), {row.number: _contents(row.number) for row in part[1:]})
+        for part in (rows[:half], rows[half:])
+        if part
+    )
+    return SheetMarks(sheet.name, COLUMNS, blocks, 0, {"FAIL": RED, "PASS": GREEN})
+
+
+def _contents(row: int) -> tuple[Content, ...]:
+    """Marks of every kind in turn: words, numbers, yes or no, nothing, links, text like a formula."""
+    word = ("PASS", "FAIL", "HOLD")[row % 3]
+    number = (row / 7, None, row % 2 == 0, float(row))[row % 4]
+    reason: Content = f"=row {row} & <so> it is"
+    if row % 5 == 0:
+        reason = Link("see the sheet", SUMMARY.name, "A1")
+    return word, number, reason
 
 
 def mark(source: Path, target: Path, limits: Limits) -> Outcome:
