@@ -14,6 +14,7 @@ from rigxl.schedule import report
 from rigxl.schedule.check import Checked, check_book
 from rigxl.schedule.map import Mapping, read_mapping
 from rigxl.workbook.book import read_book
+from rigxl.workbook.contents import Book
 from rigxl.workbook.guard import Limits
 from rigxl.workbook.values import column_number
 
@@ -28,6 +29,7 @@ class Options:
     criteria: str | None = None
     overrides: dict[str, str] = field(default_factory=dict)
     map_file: Path | None = None
+    ratings: Path | None = None
     sheets: tuple[str, ...] = ()
     mark: bool = True
     out: Path | None = None
@@ -90,6 +92,7 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
     criteria = Criteria.ready(options.criteria) if options.criteria else None
     mapping = read_mapping(options.map_file) if options.map_file else None
     limits = limits_from(options.limits)
+    ratings = read_book(options.ratings, limits) if options.ratings else None
     at = _column(options.marks_at)
     workbooks = list(found_in(paths))
     if not workbooks:
@@ -102,7 +105,7 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
     refused = 0
     for path in terminal.progress(workbooks):
         try:
-            checked = _check(path, options, criteria, mapping, limits)
+            checked = _check(path, options, criteria, mapping, ratings, limits)
             marked = _mark(checked, options, at, limits)
         except RigxlError as error:
             refused += 1
@@ -132,7 +135,12 @@ def _column(letters: str | None) -> int | None:
 
 
 def _check(
-    path: Path, options: Options, criteria: Criteria | None, mapping: Mapping | None, limits: Limits
+    path: Path,
+    options: Options,
+    criteria: Criteria | None,
+    mapping: Mapping | None,
+    ratings: Book | None,
+    limits: Limits,
 ) -> Checked:
     if options.untrusted:
         from rigxl.workbook.sandbox import read_apart
@@ -141,7 +149,12 @@ def _check(
     else:
         book = read_book(path, limits)
     return check_book(
-        book, criteria=criteria, overrides=options.overrides, mapping=mapping, sheets=options.sheets
+        book,
+        criteria=criteria,
+        overrides=options.overrides,
+        mapping=mapping,
+        sheets=options.sheets,
+        ratings=ratings,
     )
 
 

@@ -90,6 +90,11 @@ def main() -> None:
     "--set", "settings", multiple=True, metavar="NAME=VALUE", help="Override one setting of the criteria."
 )
 @map_option
+@click.option(
+    "--ratings",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="A file of your makers' own ratings (xlsx or csv), which govern over the published ones.",
+)
 @click.option("--sheet", "sheets", multiple=True, metavar="NAME", help="Only this sheet; may be given again.")
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
 @click.option("--csv", "as_csv", is_flag=True, help="Print the findings as CSV.")
@@ -107,6 +112,7 @@ def check(
     criteria: str | None,
     settings: tuple[str, ...],
     map_file: Path | None,
+    ratings: Path | None,
     sheets: tuple[str, ...],
     as_json: bool,
     as_csv: bool,
@@ -128,6 +134,7 @@ def check(
         criteria=criteria,
         overrides=pairs(settings, "--set"),
         map_file=map_file,
+        ratings=ratings,
         sheets=sheets,
         mark=not no_marks,
         out=out,

@@ -10,6 +10,7 @@ from rigxl.checks import (
     headroom,
     inspection,
     judge,
+    makers,
     marking,
     rating,
     removal,
@@ -24,7 +25,18 @@ from rigxl.items import Rule
 def gathered() -> dict[str, tuple[Rule, tuple[str, ...]]]:
     """Every rule by name, with the kinds it is for; none listed means every kind."""
     found: dict[str, tuple[Rule, tuple[str, ...]]] = {}
-    for shared in (force, headroom, rating, judge, marking, inspection, condition, removal, traceability):
+    for shared in (
+        force,
+        headroom,
+        rating,
+        judge,
+        marking,
+        inspection,
+        condition,
+        removal,
+        makers,
+        traceability,
+    ):
         found.update({rule.name: (rule, ()) for rule in shared.RULES})
     for name, kind in kinds().items():
         for rule in kind.RULES:

@@ -11,6 +11,7 @@ from functools import partial
 from math import prod
 
 from rigxl.checks import force, headroom, inspection, marking, rating
+from rigxl.checks.makers import MakersTable
 from rigxl.criteria import Criteria
 from rigxl.hardware import Kind, kinds
 from rigxl.items import FAIL, HOLD, NOTE, PASS, Derate, Finding, Item, Rule
@@ -67,8 +68,14 @@ class Judged:
         return self.force / (self.rated * self.derate)
 
 
-def judge(item: Item, criteria: Criteria) -> Judged:
-    """The verdict on one item by the criteria."""
+def judge(item: Item, criteria: Criteria, makers: MakersTable | None = None) -> Judged:
+    """The verdict on one item by the criteria.
+
+    Args:
+        item: The item; what is settled on the way is filled in.
+        criteria: What it is judged by.
+        makers: The user's own table of makers' ratings.
+    """
     kind = kinds().get(item.kind or "")
     if kind is None:
         return _no_kind(item)
@@ -78,7 +85,7 @@ def judge(item: Item, criteria: Criteria) -> Judged:
     judged = Judged(item, carried.findings, force=carried.force)
     found = judged.findings
     found.extend(headroom.check(item, criteria))
-    judged.rated, about_rating = rating.rated(item, kind)
+    judged.rated, about_rating = rating.rated(item, kind, makers)
     found.extend(about_rating)
     found.extend(kind.check(item, criteria))
     _derate(judged, kind, criteria)

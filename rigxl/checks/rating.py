@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import Any, NamedTuple
 
+from rigxl.checks.makers import MakersTable
 from rigxl.hardware import Kind
 from rigxl.hardware.listed import where
 from rigxl.hardware.usage import grade_of
-from rigxl.items import Finding, Item, Rule
+from rigxl.items import HOLD, Finding, Item, Rule
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Table
-from rigxl.units import read_size, show_force, show_pair
+from rigxl.units import read_size, show_force, show_pair, to_unit
 
 NOT_KNOWN = Rule("rating-not-known", "The rated load (WLL) of the piece must be known.", COMMON_PRACTICE)
 SIZE = Rule(
@@ -72,8 +73,28 @@ def listings(item: Item, kind: Kind) -> list[Listing]:
     return [Listing(table, table.rating(row)) for table, row in rows if row is not None]
 
 
-def rated(item: Item, kind: Kind) -> tuple[float | None, list[Finding]]:
-    """The rating of a piece in newtons, None where it cannot be known, and what was found on the way."""
+def rated(item: Item, kind: Kind, makers: MakersTable | None = None) -> tuple[float | None, list[Finding]]:
+    """The rating of a piece in newtons, None where it cannot be known, and what was found on the way.
+
+    Args:
+        item: The piece; a rating that a maker's table gives is filled in.
+        kind: Its kind.
+        makers: The user's own table of makers' ratings, which governs over what is published.
+    """
+    entry, found = makers.rated(item) if makers else (None, [])
+    if entry is not None:
+        if item.rated_load is None and "rated_load" not in item.problems:
+            item.rated_load = entry.rated
+            item.units["rated_load"] = entry.unit
+        return item.rated_load, found
+    if any(one.outcome == HOLD for one in found):
+        return item.rated_load, found
+    rating, more = _published(item, kind)
+    return rating, found + more
+
+
+def _published(item: Item, kind: Kind) -> tuple[float | None, list[Finding]]:
+    """The rating as stated, held against what is published; or as published."""
     listed = listings(item, kind)
     if item.rated_load is not None:
         return item.rated_load, [*_agrees(item, item.rated_load, listed), *_far_off(item, kind)]
@@ -145,7 +166,18 @@ def _agrees(item: Item, stated: float, listed: list[Listing]) -> Iterator[Findin
         unit = item.units.get("rated_load", "kN")
         shown, ours = show_pair(stated, most.newtons, unit)
         size = item.size.name if item.size else ""
+        said = f"the row says {shown} and {size} is listed at {most.shown}, that is {ours}: say which"
+        if _same_number(stated, unit, most):
+            said = (
+                f"marked {shown}, but the listed {size} is {most.shown}: one number in two units, say which"
+            )
         yield DISAGREES.holds(
-            f"the row says {shown} and {size} is listed at {most.shown}, that is {ours}: say which",
+            said,
             "read the mark on the piece again, and its unit, or state the grade and the maker's own rating",
         )
+
+
+def _same_number(stated: float, unit: str, listing: Listing) -> bool:
+    """Whether a rating is the listed number in another unit, as 4.75 t is for 4.75 short tons."""
+    said, printed = to_unit(stated, unit), to_unit(listing.newtons, listing.table.rated_in)
+    return unit != listing.table.rated_in and abs(said - printed) <= (ROUNDING - 1) * printed

@@ -18,6 +18,7 @@ from rigxl.items import FAIL, HOLD, PASS
 from rigxl.schedule import criteria_sheet, inspections
 from rigxl.schedule.map import Mapping as ColumnMapping
 from rigxl.schedule.map import Understood, understand
+from rigxl.schedule.ratings import makers_table
 from rigxl.schedule.read import Line, tables
 from rigxl.workbook.book import read_book
 from rigxl.workbook.contents import Book
@@ -114,6 +115,7 @@ def check_book(
     mapping: ColumnMapping | None = None,
     today: dt.date | None = None,
     sheets: Sequence[str] = (),
+    ratings: Book | None = None,
 ) -> Checked:
     """Check a workbook that was read.
 
@@ -124,9 +126,10 @@ def check_book(
         mapping: Which column is which field, where the headings do not say.
         today: The day to judge inspections on where the criteria do not say; the clock's unless stated.
         sheets: Only these sheets, by name.
+        ratings: A workbook of makers' ratings, which govern as those on a sheet of the workbook itself do.
 
     Raises:
-        InputError: Criteria or a mapping that are not understood.
+        InputError: Criteria, a mapping or ratings that are not understood.
         WorkbookError: A sheet that is not there.
     """
     for name in sheets:
@@ -142,9 +145,10 @@ def check_book(
             ground = criteria_sheet.apply(ground, next(one for one in book.sheets if one.name == sheet.name))
     ground = ground.override(overrides or {}, "the command line").on(today or dt.date.today())
     found = tables(book, understood, ground.habits)
-    said = [*book.warnings, *understood.says, *inspections.join(found.items, found.inspections)]
+    makers, unrated = makers_table(found.ratings, ratings, ground.habits)
+    said = [*book.warnings, *understood.says, *inspections.join(found.items, found.inspections), *unrated]
     rows = [
-        CheckedRow(line, judge(line.item, ground))
+        CheckedRow(line, judge(line.item, ground, makers))
         for line in found.items
         if not sheets or line.sheet in sheets
     ]
@@ -171,6 +175,7 @@ def check_workbook(
     mapping: ColumnMapping | None = None,
     today: dt.date | None = None,
     sheets: Sequence[str] = (),
+    ratings: str | Path | None = None,
     limits: Limits | None = None,
 ) -> Checked:
     """Check every schedule in a workbook; the file is only read.
@@ -182,15 +187,24 @@ def check_workbook(
         mapping: Which column is which field, where the headings do not say.
         today: The day to judge inspections on; the clock's unless stated.
         sheets: Only these sheets, by name.
+        ratings: A file of makers' ratings, which govern as those on a sheet of the workbook itself do.
         limits: Limits for reading; the usual ones unless stated.
 
     Raises:
         WorkbookError: The file cannot be read.
-        InputError: Criteria or a mapping that are not understood.
+        InputError: Criteria, a mapping or ratings that are not understood.
     """
     ground = Criteria.ready(criteria) if isinstance(criteria, str) else criteria
     book = read_book(Path(path), limits or Limits())
-    return check_book(book, criteria=ground, overrides=overrides, mapping=mapping, today=today, sheets=sheets)
+    return check_book(
+        book,
+        criteria=ground,
+        overrides=overrides,
+        mapping=mapping,
+        today=today,
+        sheets=sheets,
+        ratings=read_book(Path(ratings), limits or Limits()) if ratings else None,
+    )
 
 
 def check_frame(

@@ -113,8 +113,8 @@ def document(workbooks: Iterable[dict[str, Any]]) -> dict[str, Any]:
 
 
 COLUMNS = (
-    "file", "sheet", "row", "lift", "item", "kind", "verdict", "force_kN", "derate", "required_kN", "rated_kN",
-    "utilisation", "weakest", "hidden", "rules", "reasons", "what would pass",
+    "file", "sheet", "row", "lift", "item", "kind", "verdict", "force_kN", "derate", "required_kN",
+    "rated_kN", "utilisation", "weakest", "hidden", "rules", "reasons", "what would pass",
 )  # fmt: skip
 
 
@@ -123,8 +123,8 @@ def flat(checked: Checked) -> Iterator[tuple[Any, ...]]:
     for one in checked.rows:
         judged = one.judged
         yield (
-            str(checked.book.path), one.sheet, one.row, judged.item.lift, one.name, judged.item.kind, judged.verdict,
-            _thousandth(judged.force), judged.derate, _thousandth(judged.required), _thousandth(judged.rated),
+            str(checked.book.path), one.sheet, one.row, judged.item.lift, one.name, judged.item.kind,
+            judged.verdict, _thousandth(judged.force), judged.derate, _thousandth(judged.required), _thousandth(judged.rated),
             judged.utilisation, one.weakest, one.line.hidden, " ".join(one.rules),
             told(judged), remedies(judged),
         )  # fmt: skip
@@ -141,12 +141,19 @@ def frame(checked: Checked) -> pd.DataFrame:
     return pd.DataFrame(list(flat(checked)), columns=list(COLUMNS))
 
 
+WHOSE_RATING = frozenset({"rating-from-table", "rating-by-makers-table"})
+"""Notes that say which table a rating is from, or was held against."""
+
+
 def told(judged: Judged) -> str:
     """The reasons of a row as people read them: what fails or holds it and advice; else how it stands."""
     lines = [
         f"{finding.outcome}, {finding.rule.name}: {finding.sentence} [{finding.rule.source.cited}]"
         for finding in reasons(judged)
         if finding.outcome != "note"
+    ]
+    lines += [
+        one.sentence for one in judged.findings if one.rule.name in WHOSE_RATING and one.outcome == "note"
     ]
     if not any(finding.outcome in (FAIL, HOLD) for finding in judged.findings):
         lines += [finding.sentence for finding in judged.findings if finding.rule.name == "design-margin"]
