@@ -123,7 +123,6 @@ RULES = (
 
 LEAST_LEG_ANGLE_DEG = 45.0
 
-
 STYLES = MappingProxyType(
     {
         "sorting": ("sorting",),

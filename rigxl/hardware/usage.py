@@ -62,8 +62,8 @@ def grade_of(text: str | None) -> str:
 
 
 def in_line(angle_deg: float) -> bool:
-    """Whether a load this far off an axis counts as in line with it."""
-    return at_most(angle_deg, VERTICAL_WITHIN_DEG)
+    """Whether a load this far off an axis, to either side, counts as in line with it."""
+    return at_most(abs(angle_deg), VERTICAL_WITHIN_DEG)
 
 
 def collects(item: Item) -> bool:

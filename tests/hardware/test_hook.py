@@ -61,6 +61,7 @@ TWO: dict[str, Any] = {"position": "top", "legs": 2, "latch": True}
         (GOOD, {}, 1.0),
         (GOOD | {"loading_angle_deg": 5}, {}, 1.0),
         (GOOD | {"loading_angle_deg": 5.1}, {"hook-tip-load": "FAIL"}, None),
+        (GOOD | {"loading_angle_deg": -90}, {"hook-tip-load": "FAIL"}, None),
         (GOOD | {"latch": False}, {"hook-latch": "FAIL"}, 1.0),
         (GOOD | {"latch": None}, {"hook-latch": "HOLD"}, 1.0),
         (GOOD | {"legs": None}, {"legs-at-top": "HOLD"}, 1.0),

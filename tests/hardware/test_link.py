@@ -36,6 +36,7 @@ TWO: dict[str, Any] = {"position": "top", "legs": 2}
         ({"position": "top"}, {"legs-at-top": "HOLD"}, 1.0),
         ({"position": "leg", "loading_angle_deg": 5}, {}, 1.0),
         ({"position": "leg", "loading_angle_deg": 6}, {"link-along": "FAIL"}, None),
+        ({"position": "leg", "loading_angle_deg": -6}, {"link-along": "FAIL"}, None),
         ({"position": "leg", "bar": 30.0, "inside_width": 29.0}, {"link-fit": "FAIL"}, 1.0),
     ],
 )
