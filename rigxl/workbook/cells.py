@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from typing import TypeAlias
 
 from rigxl.errors import WorkbookError
-from rigxl.workbook import dates, strings
+from rigxl.workbook import dates, splice, strings
 from rigxl.workbook.dates import Shows
 from rigxl.workbook.guard import shown
 from rigxl.workbook.package import Workbook, truth
@@ -51,8 +51,9 @@ class Typing:
         if not bare:
             return None
         if kind == "s":
-            if bare.isascii() and bare.isdigit() and int(bare) < len(self.shared):
-                return self.shared[int(bare)]
+            at = splice.whole(bare, len(self.shared))
+            if at < len(self.shared):
+                return self.shared[at]
             raise ValueError(f"points at the text {shown(bare)}, which the file does not hold")
         if kind == "e":
             return CellError(bare)
@@ -77,9 +78,8 @@ class Typing:
 
     def look(self, style: str) -> Shows:
         """What a style makes of a number; a style that does not exist changes nothing."""
-        if style and style.isascii() and style.isdigit() and int(style) < len(self.looks):
-            return self.looks[int(style)]
-        return Shows.NUMBER
+        at = splice.whole(style or "0", len(self.looks))
+        return self.looks[at] if at < len(self.looks) else Shows.NUMBER
 
     def formula(self, text: str, kind: str, result: Plain, stored: bool) -> Formula:
         """A formula with its result.
@@ -152,7 +152,7 @@ def read_looks(styles: Element) -> list[Shows]:
     looks = []
     for element in formats.all("xf") if formats else []:
         number = element.attributes.get("numFmtId", "0")
-        looks.append(dates.shows(int(number) if number.isdigit() else 0, codes.get(number)))
+        looks.append(dates.shows(splice.whole(number), codes.get(number)))
     return looks
 
 

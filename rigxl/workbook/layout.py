@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rigxl.workbook import splice
 from rigxl.workbook.areas import read_area
 from rigxl.workbook.frame import Frame
 from rigxl.workbook.guard import LAST_COLUMN
@@ -25,9 +26,8 @@ def tables(package: Package, sheet: SheetPart) -> list[tuple[TableArea, Element]
         given = tree.attributes
         area = read_area(given.get("ref", ""))
         if area is not None:
-            totals = given.get("totalsRowCount", "0")
             name = given.get("displayName", given.get("name", ""))
-            found.append((TableArea(name, area, int(totals) if totals.isdigit() else 0), tree))
+            found.append((TableArea(name, area, splice.whole(given.get("totalsRowCount"))), tree))
     return found
 
 
@@ -52,7 +52,7 @@ def hidden_columns(frame: Frame) -> frozenset[int]:
     for listed in frame.tree.all("cols"):
         for column in listed.all("col"):
             given = column.attributes
-            first, last = given.get("min", ""), given.get("max", "")
-            if truth(given.get("hidden")) and first.isdigit() and last.isdigit():
-                hidden.update(range(int(first), min(int(last), LAST_COLUMN) + 1))
+            if truth(given.get("hidden")):
+                first, last = splice.whole(given.get("min"), 1), splice.whole(given.get("max"))
+                hidden.update(range(first, min(last, LAST_COLUMN) + 1))
     return frozenset(hidden)

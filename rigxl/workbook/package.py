@@ -180,9 +180,10 @@ class Workbook:
         listed = self.tree.find("definedNames")
         found = {}
         for element in listed.all("definedName") if listed else []:
-            name, owner = element.attributes.get("name", ""), element.attributes.get("localSheetId", "")
-            if owner.isdigit() and int(owner) < len(self.sheets):
-                name = f"{self.sheets[int(owner)].name}!{name}"
+            name = element.attributes.get("name", "")
+            owner = splice.whole(element.attributes.get("localSheetId"), len(self.sheets))
+            if owner < len(self.sheets):
+                name = f"{self.sheets[owner].name}!{name}"
             found[name] = element.text
         return found
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from xml.sax.saxutils import escape
 
+from rigxl.workbook import splice
 from rigxl.workbook.areas import area_name
 from rigxl.workbook.marks import SheetMarks
 from rigxl.workbook.splice import Element
@@ -37,9 +38,9 @@ def row_look(marks: SheetMarks, first: int, styles: Styles, tree: Element) -> st
     if not areas or not marks.rows_look:
         return ""
     taken = [
-        int(rule.attributes["priority"])
+        splice.whole(rule.attributes.get("priority"))
         for rule in tree.walk()
-        if rule.name == "cfRule" and rule.attributes.get("priority", "").isdigit() and not _made_by_us(rule)
+        if rule.name == "cfRule" and not _made_by_us(rule)
     ]
     word_cell = f"${column_letters(first + marks.word_column)}{min(area.first_row for area in areas)}"
     rules = []

@@ -234,7 +234,7 @@ class _Indexing:
         if len(path) >= splice.DEPTH:
             raise splice.too_deep(self._part)
         if path == ["sheetData", "row"]:
-            self._number = int(attributes.get("r", self._number + 1))
+            self._number = splice.whole(attributes.get("r"), self._number + 1)
             self._row_at, self._column = self._parser.CurrentByteIndex, 0
             self.cells[self._number] = []
         elif path == ["sheetData", "row", "c"]:

@@ -314,7 +314,7 @@ def _columns(frame: Frame, ours: frozenset[int]) -> dict[int, tuple[tuple[str, s
     before = 0
     for listed in frame.tree.all("cols"):
         for child in listed.children:
-            low, high = int(child.attributes.get("min", "0")), int(child.attributes.get("max", "0"))
+            low, high = splice.whole(child.attributes.get("min")), splice.whole(child.attributes.get("max"))
             if not before < low <= high <= LAST_COLUMN:
                 raise UnlikeError("its columns overlap")
             before = high

@@ -217,7 +217,7 @@ def _widths(marked: Marked) -> Iterator[Edit]:
         return
     parts: list[tuple[int, bytes]] = [(column, splice.prefixed(xml, prefix)) for column, xml in ours.items()]
     for child in listed.children:
-        low, high = int(child.attributes.get("min", 0)), int(child.attributes.get("max", 0))
+        low, high = splice.whole(child.attributes.get("min")), splice.whole(child.attributes.get("max"))
         raw = frame.text[child.start : child.end]
         if high < columns[0] or low > columns[-1]:
             parts.append((low, raw))

@@ -209,6 +209,15 @@ def index(text: bytes, part: str, without: str = "") -> Element:
     return top.children[0]
 
 
+def whole(text: str | None, otherwise: int = 0) -> int:
+    """A whole number as an attribute writes it; anything else counts as not given.
+
+    >>> whole("12"), whole("-1"), whole(None, 7)
+    (12, 0, 7)
+    """
+    return int(text) if text and len(text) < 10 and text.isascii() and text.isdigit() else otherwise
+
+
 class Edit(NamedTuple):
     """Replace the bytes from ``start`` to ``end`` (none, when they are equal) by ``new``."""
 

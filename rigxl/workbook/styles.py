@@ -50,7 +50,7 @@ class Styles:
         self._added: dict[str, list[bytes]] = {}
         self._xfs: dict[Look, int] = {}
         self._formats = {
-            member.attributes.get("formatCode", ""): int(member.attributes.get("numFmtId", "0"))
+            member.attributes.get("formatCode", ""): splice.whole(member.attributes.get("numFmtId"))
             for member in self._members("numFmts")
         }
 
@@ -135,12 +135,13 @@ class Styles:
     def wrapped(self, style: str) -> int:
         """The style number of a style like this one whose text wraps."""
         members = self._members("cellXfs")
-        if not style.isdigit() or int(style) >= len(members):
+        number = splice.whole(style, len(members))
+        if number >= len(members):
             return self.cell(Look(bold=True, wrap=True))
-        element = members[int(style)]
+        element = members[number]
         alignment = element.find("alignment")
         if alignment is not None and alignment.attributes.get("wrapText") in ("1", "true"):
-            return int(style)
+            return number
         given = {**element.attributes, "applyAlignment": "1"}
         aligned = {**(alignment.attributes if alignment else {}), "wrapText": "1"}
         aligned.pop("shrinkToFit", None)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import NamedTuple
 
 from rigxl.errors import WorkbookError
-from rigxl.workbook import layout, rowlook
+from rigxl.workbook import layout, rowlook, splice
 from rigxl.workbook.areas import read_area, read_areas
 from rigxl.workbook.frame import Frame
 from rigxl.workbook.guard import LAST_COLUMN
@@ -15,6 +16,8 @@ from rigxl.workbook.references import formulas, references
 from rigxl.workbook.splice import Element
 from rigxl.workbook.values import Area
 
+_ROW_OF_A_CELL = re.compile(r"(?:(?<=[A-Za-z])|(?<=[A-Za-z]\$))[0-9]+(?![\w!.(]|:(?!\$?[A-Za-z]))")
+
 
 class Touch(NamedTuple):
     """An area that something relies on. A firm one must stay clear of marks; the others had better."""
@@ -22,35 +25,49 @@ class Touch(NamedTuple):
     area: Area
     why: str
     firm: bool
+    by_row: bool = False
+    """Does it matter only where marks go into its rows? So it always does for whole rows."""
 
     def meets(self, column: int, rows: set[int]) -> bool:
-        """Does it lie in this column? Whole rows do only where marks go into these rows."""
+        """Does it lie in the way of marks in this column and these rows?"""
         area = self.area
         if not area.first_column <= column <= area.last_column:
             return False
-        if area.first_column == 1 and area.last_column == LAST_COLUMN:
+        if self.by_row or (area.first_column == 1 and area.last_column == LAST_COLUMN):
             return any(area.first_row <= row <= area.last_row for row in rows)
         return True
 
 
 class Formulas:
-    """All formulas of a workbook, read once for all the sheets that are marked."""
+    """What all the formulas of a workbook speak of, found once for all the sheets that are marked."""
 
     def __init__(self, workbook: Workbook) -> None:
-        self.found: list[tuple[str, str, int]] = []
+        self._areas: dict[str, set[Area]] = {}
         for sheet in workbook.sheets:
             if sheet.kind == "worksheet":
                 text = workbook.package.text(sheet.part).text
-                self.found += [(sheet.name, formula, reach) for formula, reach in formulas(text, sheet.part)]
+                shapes = {(_shape(formula), reach) for formula, reach in formulas(text, sheet.part)}
+                for formula, reach in shapes:
+                    self._add(sheet.name, formula, reach)
 
-    def of(self, name: str) -> Iterator[Area]:
-        """The areas of a sheet that formulas anywhere name."""
-        for owner, formula, reach in self.found:
-            if rowlook.OURS in formula:
-                continue
-            for sheet, area in references(formula):
-                if (sheet or owner).lower() == name.lower():
-                    yield area._replace(last_column=min(area.last_column + reach, LAST_COLUMN))
+    def _add(self, owner: str, formula: str, reach: int) -> None:
+        if rowlook.OURS in formula:
+            return
+        for sheet, area in references(formula):
+            last = min(area.last_column + reach, LAST_COLUMN)
+            self._areas.setdefault((sheet or owner).lower(), set()).add(area._replace(last_column=last))
+
+    def of(self, name: str) -> set[Area]:
+        """The areas of a sheet that formulas anywhere name; the rows of single cells may be others."""
+        return self._areas.get(name.lower(), set())
+
+
+def _shape(formula: str) -> str:
+    """A formula with every cell moved to row 1, so that those filled down a column are one.
+
+    Quoted names may hold what looks like a cell, so formulas with such stay as they are.
+    """
+    return formula if "'" in formula else _ROW_OF_A_CELL.sub("1", formula)
 
 
 def touches(workbook: Workbook, sheet: SheetPart, frame: Frame, all_formulas: Formulas) -> list[Touch]:
@@ -65,6 +82,7 @@ def touches(workbook: Workbook, sheet: SheetPart, frame: Frame, all_formulas: Fo
     found += _names(workbook, sheet.name)
     found += _charts(workbook, sheet.name)
     found += _comments(workbook, sheet)
+    found += _drawings(workbook, sheet)
     found += list(_around(frame.tree))
     return found
 
@@ -124,6 +142,20 @@ def _comments(workbook: Workbook, sheet: SheetPart) -> Iterator[Touch]:
             area = read_area(element.attributes.get("ref", "")) if element.name == "comment" else None
             if area:
                 yield Touch(area, "a note", True)
+
+
+def _drawings(workbook: Workbook, sheet: SheetPart) -> Iterator[Touch]:
+    """Pictures, charts and shapes lie over cells and would hide marks."""
+    for part in workbook.package.related(sheet.part, "drawing"):
+        for anchor in workbook.package.tree(part).children:
+            corners = [corner for name in ("from", "to") if (corner := anchor.find(name)) is not None]
+            places = [
+                splice.whole(place.text.strip()) + 1 if place is not None else 1
+                for corner in corners
+                for place in (corner.find("row"), corner.find("col"))
+            ]
+            if places:
+                yield Touch(Area(*places[:2], *places[-2:]), "a picture, chart or shape", False, by_row=True)
 
 
 def _around(tree: Element) -> Iterator[Touch]:

@@ -320,6 +320,7 @@ def test_what_others_rely_on_is_passed_over(
     [
         ("SUM(Sheet1!C:C)", "D:E"),
         ("Sheet1!$D$400", "E:F"),
+        ("Lot2!C9+Sheet1!D400:E401", "F:G"),
         ("'Sheet1'!c9", "D:E"),
         ("Sheet3!C9+LOG10(5)+Sheet1!B2", "C:D"),
         ('"Sheet1!C9"', "C:D"),
@@ -342,14 +343,14 @@ def test_a_shared_formula_reads_further_than_its_text(tmp_path: Path) -> None:
 
 def test_whole_rows(tmp_path: Path) -> None:
     """Trap 1: a formula over whole rows leaves no place in them, so the marks go into a file of their own."""
-    counted = worksheet('<row r="1"><c r="A1"><f>COUNTA(Sheet1!4:5)</f><v>4</v></c></row>')
+    counted = worksheet('<row r="1"><c r="A1"><f>COUNTA(Sheet1!$4:$5)</f><v>4</v></c></row>')
     target, outcome = _mark(tmp_path, parts(worksheet(TABLE_ROWS), counted))
     assert outcome.separate
     found = read_book(target)
     assert [sheet.name for sheet in found.sheets] == ["Why", "Sheet1", "Check"]
     assert "no 2 neighbouring columns right of B" in str(found.sheets[0].cell(2, 1))
     assert [found.sheets[1].cell(3, column) for column in (1, 2, 3)] == [5.0, "FAIL", "over the limit"]
-    elsewhere = worksheet('<row r="1"><c r="A1"><f>COUNTA(Sheet1!1:2)</f><v>4</v></c></row>')
+    elsewhere = worksheet('<row r="1"><c r="A1"><f>COUNTA(Sheet1!$1:$2)+COUNTA(Sheet1!6:7)</f><v>4</v></c></row>')
     _, outcome = _mark(tmp_path, parts(worksheet(TABLE_ROWS), elsewhere))
     assert outcome.placed == {"Sheet1": "C:D"}
 
@@ -364,6 +365,20 @@ def test_notes(tmp_path: Path) -> None:
     contents = parts(worksheet(TABLE_ROWS), sheet_relations=relation, more={"xl/comments1.xml": comments})
     _, outcome = _mark(tmp_path, contents)
     assert outcome.placed == {"Sheet1": "D:E"}
+
+
+def test_pictures(tmp_path: Path) -> None:
+    """Marks go beside a picture that lies over their rows; one above them is in nobody's way."""
+    for row, place in ((0, "C:D"), (3, "F:G")):
+        corner = f"<from><col>2</col><row>{row}</row></from><to><col>4</col><row>{row + 1}</row></to>"
+        relation = (
+            f'<Relationship Id="d" Type="{crafted.DOCUMENT}/drawing" Target="../drawings/drawing1.xml"/>'
+        )
+        drawing = f"<wsDr><twoCellAnchor>{corner}</twoCellAnchor></wsDr>"
+        xml = worksheet(TABLE_ROWS, after='<drawing r:id="d"/>')
+        more: dict[str, str | bytes] = {"xl/drawings/drawing1.xml": drawing}
+        _, outcome = _mark(tmp_path, parts(xml, sheet_relations=relation, more=more))
+        assert outcome.placed == {"Sheet1": place}
 
 
 @pytest.mark.parametrize(
