@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from rigxl.errors import WorkbookError
-from rigxl.workbook import cells, layout, mark, save, separate
+from rigxl.workbook import cells, layout
 from rigxl.workbook.contents import Book, Sheet
 from rigxl.workbook.frame import frame_of
 from rigxl.workbook.guard import Budget, Limits
@@ -130,6 +130,8 @@ def mark_book(
     Raises WorkbookError for a source that must not be altered or cannot be read, and when the written file
     does not pass its proof.
     """
+    from rigxl.workbook import mark, save, separate
+
     same = target.exists() and source.exists() and target.samefile(source)
     if same and not in_place:
         raise WorkbookError(

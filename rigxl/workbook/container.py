@@ -11,7 +11,6 @@ import struct
 import zlib
 from collections import deque
 from collections.abc import Iterable, Iterator
-from concurrent.futures import Future, ThreadPoolExecutor
 from typing import NamedTuple, Protocol
 
 from rigxl.errors import WorkbookError
@@ -216,6 +215,8 @@ def pack(pieces: Iterable[bytes | memoryview], about: int = 0) -> Packed:
         return Packed((body,), zlib.crc32(content), len(content))
     crc = size = 0
     packed: list[bytes] = []
+    from concurrent.futures import Future, ThreadPoolExecutor
+
     with ThreadPoolExecutor(2) as pool:
         waiting: deque[Future[bytes]] = deque()
         for block in _blocks(pieces):

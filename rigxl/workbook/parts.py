@@ -6,7 +6,6 @@ import posixpath
 import re
 from collections.abc import Iterable
 from itertools import count
-from xml.sax.saxutils import quoteattr
 
 from rigxl.errors import WorkbookError
 from rigxl.workbook import container, newsheet, splice, styles
@@ -123,7 +122,7 @@ class Parts:
                 part,
                 "sheets",
                 [
-                    f'<sheet name={quoteattr(name)} sheetId="{next(free)}" '
+                    f'<sheet name={splice.quoted(name)} sheetId="{next(free)}" '
                     f"{_relation_id(encoded.text, self.workbook.tree, listed, relation)}/>"
                     for name, relation in self._sheets
                 ],

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from xml.sax.saxutils import escape
-
 from rigxl.workbook import splice
 from rigxl.workbook.areas import area_name
 from rigxl.workbook.marks import SheetMarks
@@ -46,7 +44,7 @@ def row_look(marks: SheetMarks, first: int, styles: Styles, tree: Element) -> st
     rules = []
     for priority, (word, look) in enumerate(marks.rows_look.items(), max(taken, default=0) + 1):
         quoted = word.replace('"', '""')
-        formula = escape(f'AND({word_cell}="{quoted}",{OURS})')
+        formula = splice.escaped(f'AND({word_cell}="{quoted}",{OURS})')
         rules.append(
             f'<cfRule type="expression" dxfId="{styles.row_look(look)}" priority="{priority}">'
             f"<formula>{formula}</formula></cfRule>"

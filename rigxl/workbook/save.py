@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
-import tempfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import BinaryIO, TypeAlias
@@ -22,7 +20,9 @@ def save(target: Path, write: Write, prove: Callable[[Path], None]) -> None:
         write: Writes the content.
         prove: Raises when the written file is not as it should be; the file is deleted then.
     """
-    handle, name = -1, ""
+    import tempfile
+
+    name = ""
     try:
         handle, name = tempfile.mkstemp(prefix=f".{target.stem[:40]}-", suffix=".part", dir=target.parent)
         beside = Path(name)
@@ -55,12 +55,13 @@ def back_up(path: Path) -> Path:
             return copy
         number += 1
 
+    content = path.read_bytes()
+
     def write(file: BinaryIO) -> None:
-        with path.open("rb") as original:
-            shutil.copyfileobj(original, file)
+        file.write(content)
 
     def prove(written: Path) -> None:
-        if written.read_bytes() != path.read_bytes():
+        if written.read_bytes() != content:
             raise WorkbookError("cannot-save", f"the backup of {path.name} is not the same as the file")
 
     save(copy, write, prove)
@@ -70,7 +71,7 @@ def back_up(path: Path) -> Path:
 def _take_over_mode(target: Path, beside: Path) -> None:
     """Give the new file the permissions of the one it replaces, or those of any new file."""
     if target.exists():
-        shutil.copymode(target, beside)
+        beside.chmod(target.stat().st_mode & 0o777)
     else:
         mask = os.umask(0)
         os.umask(mask)

@@ -218,6 +218,31 @@ def whole(text: str | None, otherwise: int = 0) -> int:
     return int(text) if text and len(text) < 10 and text.isascii() and text.isdigit() else otherwise
 
 
+def escaped(text: str) -> str:
+    """Text as character data.
+
+    >>> escaped("1 < 2 & 3 > 2")
+    '1 &lt; 2 &amp; 3 &gt; 2'
+    """
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def quoted(text: str) -> str:
+    """Text as the value of an attribute, quotes around it.
+
+    >>> quoted('3/4"')
+    '"3/4&quot;"'
+    """
+    value = (
+        escaped(text)
+        .replace('"', "&quot;")
+        .replace("\n", "&#10;")
+        .replace("\r", "&#13;")
+        .replace("\t", "&#9;")
+    )
+    return f'"{value}"'
+
+
 class Edit(NamedTuple):
     """Replace the bytes from ``start`` to ``end`` (none, when they are equal) by ``new``."""
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from xml.sax.saxutils import quoteattr
-
 from rigxl.workbook import splice
 from rigxl.workbook.marks import Look, NoPlaceError
 from rigxl.workbook.splice import Edit, Element
@@ -110,7 +108,7 @@ class Styles:
         parts: dict[str, str] = {}
         default = self._members("fonts")
         for child in default[0].children if default else []:
-            given = "".join(f" {name}={quoteattr(value)}" for name, value in child.attributes.items())
+            given = "".join(f" {name}={splice.quoted(value)}" for name, value in child.attributes.items())
             parts[child.name] = f"<{child.name}{given}/>"
         if look.bold:
             parts["b"] = "<b/>"
@@ -129,7 +127,7 @@ class Styles:
         taken = self._formats
         if code not in taken:
             taken[code] = max([_FIRST_CUSTOM_FORMAT - 1, *taken.values()]) + 1
-            self._place("numFmts", f'<numFmt numFmtId="{taken[code]}" formatCode={quoteattr(code)}/>')
+            self._place("numFmts", f'<numFmt numFmtId="{taken[code]}" formatCode={splice.quoted(code)}/>')
         return taken[code]
 
     def wrapped(self, style: str) -> int:
@@ -180,7 +178,7 @@ class Styles:
 
 def _written(attributes: dict[str, str]) -> str:
     """Attributes without a namespace, as they are written."""
-    return "".join(f" {name}={quoteattr(value)}" for name, value in attributes.items() if " " not in name)
+    return "".join(f" {name}={splice.quoted(value)}" for name, value in attributes.items() if " " not in name)
 
 
 def _pattern(colour: str) -> str:

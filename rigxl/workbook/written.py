@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 import re
 from functools import lru_cache
-from xml.sax.saxutils import escape, quoteattr
 
+from rigxl.workbook import splice
 from rigxl.workbook.marks import Content, Link
 from rigxl.workbook.values import cell_name, column_letters
 
@@ -44,7 +44,7 @@ class Writer:
 def text(content: str) -> str:
     """Text for an inline string: no control characters, literal escapes escaped, cut to what a cell holds."""
     content = _NOT_XML.sub("", content.replace("\r\n", "\n").replace("\r", "\n"))[:TEXT_AT_MOST]
-    return escape(_LOOKS_ESCAPED.sub("_x005F_", content))
+    return splice.escaped(_LOOKS_ESCAPED.sub("_x005F_", content))
 
 
 def number(value: float) -> str:
@@ -59,8 +59,8 @@ def number(value: float) -> str:
 def link(row: int, column: int, target: Link) -> str:
     """The hyperlink of a cell that jumps within the workbook."""
     sheet = target.sheet.replace("'", "''")
-    location = quoteattr(_NOT_XML.sub("", f"'{sheet}'!{target.cell}"))
-    shown = quoteattr(text_line(target.text))
+    location = splice.quoted(_NOT_XML.sub("", f"'{sheet}'!{target.cell}"))
+    shown = splice.quoted(text_line(target.text))
     return f'<hyperlink ref="{cell_name(row, column)}" location={location} display={shown}/>'
 
 
