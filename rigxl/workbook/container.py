@@ -94,6 +94,12 @@ def read_directory(data: bytes, most: int) -> list[Entry]:
     return entries
 
 
+def _comment(data: bytes) -> bytes:
+    """The comment at the end of a zip file."""
+    end = data.rfind(END, max(0, len(data) - 65_557))
+    return data[end + 22 :][: int.from_bytes(data[end + 20 : end + 22], "little")] if end >= 0 else b""
+
+
 def _read_entry(data: bytes, offset: int) -> tuple[Entry, int]:
     """One record of the directory and the offset of the next."""
     if data[offset : offset + 4] != CENTRAL:
@@ -292,7 +298,8 @@ def write_container(
         count += 1
     listing = b"".join(directory)
     sink.write(listing)
-    sink.write(END + struct.pack("<HHHHIIH", 0, 0, count, count, len(listing), at, 0))
+    comment = _comment(data)
+    sink.write(END + struct.pack("<HHHHIIH", 0, 0, count, count, len(listing), at, len(comment)) + comment)
 
 
 def _without_sizes(extra: bytes) -> bytes:

@@ -46,6 +46,8 @@ def mark(workbook: Workbook, all_marks: Sequence[SheetMarks], new_sheets: Sequen
         )
     marking = Marking(workbook, Parts(workbook))
     names = _new_sheet_names(marking, new_sheets)
+    if len({marks.sheet for marks in all_marks}) < len(all_marks):
+        raise ValueError("the marks of one sheet must come together, since its blocks share their columns")
     known = [found.name for found in workbook.sheets]
     wanted = [marks for marks in all_marks if marks.blocks and marks.columns]
     formulas = Formulas(workbook) if wanted else None

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from rigxl.errors import WorkbookError
 from rigxl.workbook.guard import LAST_COLUMN
 from rigxl.workbook.marks import NoPlaceError, SheetMarks
-from rigxl.workbook.rows import RowIndex
-from rigxl.workbook.touched import Touch
 from rigxl.workbook.values import Value, cell_name, column_letters
+
+if TYPE_CHECKING:
+    from rigxl.workbook.rows import RowIndex
+    from rigxl.workbook.touched import Touch
 
 HEADING = "rigxl "
 _NOT_IN_A_NAME = re.compile(r"[\[\]:*?/\\\x00-\x1f]")

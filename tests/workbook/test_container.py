@@ -63,9 +63,11 @@ def test_untouched_entries_keep_every_byte_that_says_what_they_are() -> None:
         info.compress_type, info.external_attr, info.comment = zipfile.ZIP_DEFLATED, 0o600 << 16, b"why"
         file.writestr(info, b"a" * 1000)
         file.writestr("b.xml", b"b")
+        file.comment = b"made by hand"
     before = sink.getvalue()
     after = _written(before, {"b.xml": b"new"}, {})
     with zipfile.ZipFile(io.BytesIO(before)) as old, zipfile.ZipFile(io.BytesIO(after)) as new:
+        assert new.comment == b"made by hand"
         for field in ("date_time", "CRC", "compress_size", "external_attr", "comment", "create_version"):
             assert getattr(old.getinfo("a.xml"), field) == getattr(new.getinfo("a.xml"), field)
     (entry, _), (same, _) = container.read_directory(before, 9), container.read_directory(after, 9)

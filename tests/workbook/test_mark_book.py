@@ -633,6 +633,13 @@ def test_a_sheet_that_is_not_there(tmp_path: Path) -> None:
     assert refusal.value.code == "no-such-sheet"
 
 
+def test_one_sheet_is_marked_once(tmp_path: Path) -> None:
+    """Two sets of marks for one sheet are a mistake of the caller, not a loss of the first."""
+    source = crafted.save(tmp_path, parts(worksheet(TABLE_ROWS)))
+    with pytest.raises(ValueError, match="come together"):
+        mark_book(source, tmp_path / "marked.xlsx", [marks(), marks()], [])
+
+
 def test_the_source_is_never_touched(tmp_path: Path) -> None:
     """Marking reads the source and leaves every byte of it."""
     source = crafted.save(tmp_path, parts(worksheet(TABLE_ROWS)))
