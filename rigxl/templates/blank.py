@@ -83,7 +83,7 @@ def _two_pages_wide(sheet: Worksheet, after: str) -> None:
     from openpyxl.worksheet.properties import PageSetupProperties
 
     sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=False)
-    sheet.page_setup.scale = 65
+    sheet.page_setup.scale = 58
     sheet.print_title_cols = "A:C"
     sheet.col_breaks = ColBreak(brk=(Break(id=HARDWARE_FIELDS.index(after) + 1),))
 
@@ -243,7 +243,12 @@ def _name_columns(book: Workbook) -> None:
     """Names for the columns that the formulas of the hardware look up."""
     looked_up = ("legs", "leg_length", "angle", "angle_check", "hook_load", "share", "leg_tension")
     lifts = {"lift_names": "lift", **{f"lift_{name}": name for name in looked_up}}
-    items = {"item_lifts": "lift", "item_positions": "position"}
+    items = {
+        "item_lifts": "lift",
+        "item_positions": "position",
+        "item_tags": "tag",
+        "item_certificates": "certificate",
+    }
     for sheet, place, rows, named in (
         ("Lifts", letters(LIFT_FIELDS, LIFT_WORKED), LIFT_ROWS, lifts),
         ("Hardware", letters(HARDWARE_FIELDS, HARDWARE_WORKED), HARDWARE_ROWS, items),

@@ -30,6 +30,7 @@ CHOSEN_WORDS = {
     "ton": ("undeclared", "short", "long", "metric"),
     "decimal": ("undeclared", "point", "comma"),
     "removal rules": ("strict", "older"),
+    "shared pieces": ("held", "between lifts"),
 }
 BOUNDS = {
     "margin": (0, 10),

@@ -259,12 +259,20 @@ def _given(cell: str) -> str:
     return f"AND(ISTEXT({cell}),LEN(TRIM({cell}))>0,SUMPRODUCT(--(not_known_words=TRIM({cell})))=0)"
 
 
+def _alone(cell: str, name: str) -> str:
+    """The cell says nothing, or what no other row says: whether two may say the same is for the check."""
+    return f"OR(ISBLANK({cell}),SUMPRODUCT(--(TRIM({name})=TRIM({cell})))=1)"
+
+
 def _marks(at: At) -> str:
     marked, maker_marked, maker = at("marked"), at("maker_marked"), at("maker")
     on_list = f'ISNUMBER(FIND(","&LOWER(TRIM({maker}))&",",accepted_makers_used))'
     accepted = f'OR(accepted_makers_used="any",AND(ISERROR(FIND(",",{maker})),{on_list}))'
-    certified = f"OR(NOT(certificate_used),{_given(at('certificate'))})"
-    good = f'AND({marked}="yes",{one_of(maker_marked, "yes")},{_given(maker)},{accepted},{certified})'
+    paper, tag = at("certificate"), at("tag")
+    numbered = f"SUMPRODUCT(--ISNUMBER(FIND({{0,1,2,3,4,5,6,7,8,9}},{paper})))>0"
+    certified = f"OR(NOT(certificate_used),AND({_given(paper)},{numbered}))"
+    own = f"{_alone(tag, 'item_tags')},{_alone(paper, 'item_certificates')}"
+    good = f'AND({marked}="yes",{one_of(maker_marked, "yes")},{_given(maker)},{accepted},{certified},{own})'
     return f'IF(OR({marked}="illegible",{maker_marked}="illegible"),"FAIL",IF({good},"OK","CHECK"))'
 
 
@@ -275,7 +283,8 @@ def _inspection(at: At) -> str:
     due = (
         f"MIN(DATE(YEAR({day}),MONTH({day})+{months},DAY({day})),DATE(YEAR({day}),MONTH({day})+{months}+1,0))"
     )
+    # 36526 is 1 January 2000: what comes before is hardly a date
     return (
-        f'IF({is_number(day)},IF(OR({day}<1,{day}>judged_on_used),"CHECK",'
+        f'IF({is_number(day)},IF(OR({day}<36526,{day}>judged_on_used),"CHECK",'
         f'IF({due}<judged_on_used,"FAIL","OK")),"CHECK")'
     )

@@ -69,13 +69,15 @@ def widths(sheet: Worksheet, columns: Mapping[str, float]) -> None:
 
 
 def fit_widths(sheet: Worksheet, first_row: int, least: float = 7, most: float = 34) -> None:
-    """Make every column as wide as its longest cell from ``first_row`` down, within bounds."""
+    """Make every column as wide as its longest cell from ``first_row`` down, and the words over it."""
     from openpyxl.utils import get_column_letter
 
     for cells in sheet.iter_cols(min_row=first_row):
         longest = max((len(shown(cell.value)) for cell in cells), default=0)
-        letter = get_column_letter(cells[0].column or 1)
-        sheet.column_dimensions[letter].width = min(max(longest + 2.5, least), most)
+        column = cells[0].column or 1
+        words = shown(sheet.cell(first_row - 1, column).value).split()
+        wordy = max(map(len, words), default=0) * 1.25 + 1
+        sheet.column_dimensions[get_column_letter(column)].width = min(max(longest + 2.5, wordy, least), most)
 
 
 def shown(value: Any) -> str:
