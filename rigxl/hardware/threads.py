@@ -32,7 +32,7 @@ def engaged(item: Item, *, needed: bool = True) -> Iterator[Finding]:
 
     Args:
         item: The item; its size is the diameter of the thread.
-        needed: Whether saying nothing of the thread holds the row.
+        needed: Whether saying nothing of the thread draws advice.
     """
     if item.full_thread is False:
         yield ENGAGED.fails("its thread is not fully engaged", "a bolt engaged over its full thread")
@@ -44,9 +44,8 @@ def engaged(item: Item, *, needed: bool = True) -> Iterator[Finding]:
             and needed
             and not {"thread_engagement", "full_thread"} & item.problems.keys()
         ):
-            yield ENGAGED.holds(
-                "how far its thread is engaged is not stated",
-                "fill in the thread engagement, 1 1/2 diameters or more in steel; or full thread: yes",
+            yield ENGAGED.advises(
+                "how far its thread is engaged is not stated: look that it is 1 1/2 diameters or more in steel"
             )
         return
     if item.size is None or item.size.mm is None:

@@ -114,7 +114,7 @@ ISO = DIN | {"type": "shoulder, ISO 3266", "rated_load": 8000.0, "rated_angle_de
         (PLAIN, {"plain-eye-bolt-at-angle": "FAIL"}, None),
         (PLAIN | {"loading_angle_deg": 5, "plane": None, "seated": None}, {}, 1.0),
         ({"loading_angle_deg": 0, "full_thread": True}, {}, 1.0),
-        ({"loading_angle_deg": 0}, {"thread-engagement": "HOLD"}, 1.0),
+        ({"loading_angle_deg": 0}, {}, 1.0),
         (INCH | {"full_thread": False}, {"thread-engagement": "FAIL"}, 0.55),
         (INCH | {"full_thread": None, "thread_engagement": 1.125 * 25.4}, {}, 0.55),
         (INCH | {"full_thread": None, "thread_engagement": 1.12 * 25.4}, {"thread-engagement": "FAIL"}, 0.55),
