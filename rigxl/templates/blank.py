@@ -199,7 +199,7 @@ def _title_block(sheet: Worksheet) -> None:
     for label, text in (
         ("A2", "Job"),
         ("E2", "Prepared by"),
-        ("H2", "Checked by"),
+        ("H2", "Checked"),
         ("K2", "Revision"),
         ("N2", "Date"),
     ):
