@@ -136,6 +136,8 @@ class Item:
     measurements: tuple[Measurement, ...] = ()
     hung_above: float = 0.0
     """Weight of a device that hangs above it and is in the rigging weight, which it does not carry."""
+    gathered_below: bool = False
+    """Whether one link or shackle below it collects the legs, so that it sees one line."""
 
 
 class Measurement(NamedTuple):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from rigxl.checks import (
+    assembly,
     condition,
     force,
     headroom,
@@ -36,6 +37,7 @@ def gathered() -> dict[str, tuple[Rule, tuple[str, ...]]]:
         removal,
         makers,
         traceability,
+        assembly,
     ):
         found.update({rule.name: (rule, ()) for rule in shared.RULES})
     for name, kind in kinds().items():

@@ -114,9 +114,11 @@ def _hook_load(item: Item, criteria: Criteria, found: list[Finding]) -> float | 
 
 
 def _own_weight(item: Item) -> float:
-    """What a device does not carry of the rigging weight: itself, where the rigging weight has it in."""
+    """What an item does not carry of the rigging weight that has it in: a device itself, or one above it."""
     own, rigging = item.own_weight or 0.0, item.rigging or 0.0
-    return own if item.position == "device" and own <= rigging else 0.0
+    if item.position == "device":
+        return own if own <= rigging else 0.0
+    return item.hung_above
 
 
 def _hook_load_worked(
@@ -125,8 +127,11 @@ def _hook_load_worked(
     unit = item.units.get("load", "kN")
     taken = "" if item.weight_basis else " (how it was found is not said: taken as estimated)"
     gravity = "; mass to force by g = 9.80665 m/s²" if "load" in item.by_gravity else ""
-    what = "load on the device" if own else "hook load"
-    itself = f" − {show_force(own, unit)} its own weight" if own else ""
+    what = "load on the device" if own and not item.hung_above else "hook load"
+    what = "load below the device" if item.hung_above else what
+    itself = (
+        f" − {show_force(own, unit)} {'the device' if item.hung_above else 'its own weight'}" if own else ""
+    )
     rigging = f"{show_force(item.rigging or 0, unit)} rigging{itself}"
     return (
         f"{what} {show_force(at_hook, unit)} = ({show_force(item.load or 0, unit)} × {allowance:.2f} "

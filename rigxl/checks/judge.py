@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import partial
 from math import prod
+from typing import Protocol
 
 from rigxl.checks import force, headroom, inspection, marking, rating
 from rigxl.checks.makers import MakersTable
@@ -66,6 +67,15 @@ class Judged:
         if self.force is None or not self.derate or not self.rated:
             return None
         return self.force / (self.rated * self.derate)
+
+
+class Placed(Protocol):
+    """A judged row that knows where its cells stand."""
+
+    @property
+    def judged(self) -> Judged: ...
+
+    def cell_of(self, name: str) -> str: ...
 
 
 def judge(item: Item, criteria: Criteria, makers: MakersTable | None = None) -> Judged:

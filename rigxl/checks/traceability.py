@@ -7,9 +7,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from typing import Protocol
 
-from rigxl.checks.judge import Judged
+from rigxl.checks.judge import Placed
 from rigxl.checks.marking import LOOK
 from rigxl.criteria import Criteria
 from rigxl.items import Item, Rule
@@ -33,15 +32,6 @@ RULES = (SAME_TAG, SAME_SERIAL, SERIAL_COUNT, CERTIFICATE_COVERS)
 SEVERAL = re.compile(r"[,;&\n]| and ")
 RANGE = re.compile(r"(\D*)(\d+) ?(?:to|\.\.|…|–) ?(\D*)(\d+)")
 DIGIT = re.compile(r"\d")
-
-
-class Placed(Protocol):
-    """A judged row that knows where its cells stand."""
-
-    @property
-    def judged(self) -> Judged: ...
-
-    def cell_of(self, name: str) -> str: ...
 
 
 def check(rows: Iterable[Placed], criteria: Criteria) -> None:

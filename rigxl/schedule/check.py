@@ -10,12 +10,13 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rigxl.checks import traceability
+from rigxl.checks import assembly, traceability
 from rigxl.checks.judge import Judged, judge
 from rigxl.criteria import Criteria
 from rigxl.errors import WorkbookError
 from rigxl.items import FAIL, HOLD, PASS
 from rigxl.schedule import criteria_sheet, inspections
+from rigxl.schedule.lifts import lift_key
 from rigxl.schedule.map import Mapping as ColumnMapping
 from rigxl.schedule.map import Understood, understand
 from rigxl.schedule.ratings import makers_table
@@ -91,13 +92,12 @@ class Checked:
 
     @cached_property
     def lifts(self) -> dict[str, list[CheckedRow]]:
-        """The rows of each lift that is named, by its name as first written."""
+        """The rows of each lift that is named, by its name as first written; another sheet has its own."""
         found: dict[str, list[CheckedRow]] = {}
-        names: dict[str, str] = {}
-        for row in self.rows:
-            lift = row.judged.item.lift
-            if lift:
-                found.setdefault(names.setdefault(" ".join(lift.lower().split()), lift), []).append(row)
+        for places in _lifts([row.line for row in self.rows]):
+            rows = [self.rows[place] for place in places]
+            name = rows[0].judged.item.lift or ""
+            found[f"{name} on sheet '{rows[0].sheet}'" if name in found else name] = rows
         return found
 
     def to_frame(self) -> pd.DataFrame:
@@ -147,11 +147,14 @@ def check_book(
     found = tables(book, understood, ground.habits)
     makers, unrated = makers_table(found.ratings, ratings, ground.habits)
     said = [*book.warnings, *understood.says, *inspections.join(found.items, found.inspections), *unrated]
-    rows = [
-        CheckedRow(line, judge(line.item, ground, makers))
-        for line in found.items
-        if not sheets or line.sheet in sheets
-    ]
+    items = [line for line in found.items if not sheets or line.sheet in sheets]
+    lifts = _lifts(items)
+    for lift in lifts:
+        if len(lift) > 1:
+            assembly.prepare([items[place].item for place in lift])
+    rows = [CheckedRow(line, judge(line.item, ground, makers)) for line in items]
+    for lift in lifts:
+        assembly.check([rows[place] for place in lift])
     traceability.check(rows, ground)
     checked = Checked(book, understood, ground, rows, said)
     for members in checked.lifts.values():
@@ -159,6 +162,15 @@ def check_book(
     if not rows:
         checked.said.append("no row of a rigging schedule was found in this workbook")
     return checked
+
+
+def _lifts(lines: list[Line]) -> list[list[int]]:
+    """The places of each lift's lines among all, in order; lifts of one name on two sheets are two."""
+    found: dict[tuple[str, str], list[int]] = {}
+    for place, line in enumerate(lines):
+        if line.item.lift:
+            found.setdefault((line.sheet, lift_key(line.item.lift)), []).append(place)
+    return list(found.values())
 
 
 def _mark_weakest(members: list[CheckedRow]) -> None:
