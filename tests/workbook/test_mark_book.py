@@ -350,7 +350,7 @@ def test_whole_rows(tmp_path: Path) -> None:
     assert [sheet.name for sheet in found.sheets] == ["Why", "Sheet1", "Check"]
     assert "no 2 neighbouring columns right of B" in str(found.sheets[0].cell(2, 1))
     assert [found.sheets[1].cell(3, column) for column in (1, 2, 3)] == [5.0, "FAIL", "over the limit"]
-    elsewhere = worksheet('<row r="1"><c r="A1"><f>COUNTA(Sheet1!$1:$2)+COUNTA(Sheet1!6:7)</f><v>4</v></c></row>')
+    elsewhere = worksheet('<row r="1"><c r="A1"><f>COUNTA(Sheet1!$1:$2)+SUM(Sheet1!6:7)</f><v/></c></row>')
     _, outcome = _mark(tmp_path, parts(worksheet(TABLE_ROWS), elsewhere))
     assert outcome.placed == {"Sheet1": "C:D"}
 

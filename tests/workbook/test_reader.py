@@ -158,50 +158,50 @@ def test_what_stands_around_the_rows(tmp_path: Path) -> None:
     assert book.names == {"Rate": "Sheet1!$B$4", "Sheet2!Rate": "5"}
 
 
-ROW_PIECES = st.sampled_from(
-    [
-        '<c r="{A}"><v>1.5</v></c>', '<c r="{A}" s="1"><v>45000</v></c>', '<c r="{A}" t="s"><v>0</v></c>',
-        '<c r="{A}" t="s"><v>1</v></c>', '<c r="{A}" s="2"/>', '<c r="{A}" s="2" />', '<c r="{A}"></c>',
-        '<c r="{A}" t="str"><v>a &lt; b</v></c>', '<c r="{A}" t="inlineStr"><is><t>x_x0041_</t></is></c>',
-        '<c r="{A}" t="inlineStr"><is><t> y\r\n</t></is></c>', '<c r="{A}" t="inlineStr"><is><t></t></is>'
-            '</c>',
-        '<c r="{A}" t="b"><v>1</v></c>', '<c r="{A}" t="e"><v>#N/A</v></c>', '<c r="{A}"><f>B1</f><v>0</v>'
-            '</c>',
-        '<c r="{A}"><f>B1&lt;2</f></c>', '<c r="{A}" t="str"><f>B1</f><v></v></c>', '<c r="{A}"><f/><v/></c>',
-        '<c r="{A}"><f t="array" ref="A1:C9">B1</f><v>4</v></c>', '<c r="{A}" t="n"><v>1e3</v></c>',
-        '<c r="{A}"><v>1e400</v></c>', '<c r="{A}"><v>1_0</v></c>', '<c r="{A}"><v> 3</v></c>',
-        '<c r="{A}"><is><t>5</t></is></c>', '<c r="{A}" t="inlineStr"><v>5</v></c>',
-        '<c t="b" r="{A}"><v>0</v></c>',
-        "<c r='{A}'><v>2</v></c>", '<c r="{A}"><v>7</v><!-- </row> --></c>', '<c r="{A}" t="str"><v>'
-            '<![CDATA[<v>]]></v></c>',
-        '<c r="{A}" t="s"><v>99</v></c>', '<c r="{A}" cm="1"><v>8</v></c>', '\n  <c r="{A}"><v>9</v></c>',
-        '<c r="{A}"><v>-0.1</v></c>', '<c r="{A}"><v>1.2.3</v></c>', '<c r="{A}" t="inlineStr"><is><r>'
-            '<t>r</t></r></is></c>',
-        "<c><v>6</v></c>", '<c r="{A}" s="1"><v>60</v></c>', '<c r="{A}" t="str"><v>]]&gt;</v></c>',
-    ]
-)  # fmt: skip
+USUAL = [
+    '<c r="{A}"><v>1.5</v></c>', '<c r="{A}" s="1"><v>45000</v></c>', '<c r="{A}" t="s"><v>0</v></c>',
+    '<c r="{A}" t="s"><v>1</v></c>', '<c r="{A}" s="2"/>', '<c r="{A}" s="2" />', '<c r="{A}"></c>',
+    '<c r="{A}" t="str"><v>a &lt; b</v></c>', '<c r="{A}" t="inlineStr"><is><t>x_x0041_</t></is></c>',
+    '<c r="{A}" t="inlineStr"><is><t> y\r\n</t></is></c>',
+    '<c r="{A}" t="inlineStr"><is><t></t></is></c>',
+    '<c r="{A}" t="b"><v>1</v></c>', '<c r="{A}" t="e"><v>#N/A</v></c>',
+    '<c r="{A}"><f>B1</f><v>0</v></c>', '<c r="{A}"><f>B1</f><v>2e-3</v></c>',
+    '<c r="{A}"><f>B1&lt;2</f></c>', '<c r="{A}" t="str"><f>B1</f><v></v></c>', '<c r="{A}"><f/><v/></c>',
+    '<c r="{A}"><f t="array" ref="A1:C9">B1</f><v>4</v></c>', '<c r="{A}" t="n"><v>1e3</v></c>',
+    '<c r="{A}"><v>-0.1</v></c>', '<c r="{A}" s="1"><v>60</v></c>', '<c r="{A}" t="str"><v>]]&gt;</v></c>',
+    '\n  <c r="{A}"><v>9</v></c>', '<c r="{A}" cm="1"><v>8</v></c>', "", "",
+]  # fmt: skip
+ODD = [
+    '<c r="{A}"><v>1e400</v></c>', '<c r="{A}"><v>1_0</v></c>', '<c r="{A}"><v> 3</v></c>',
+    '<c r="{A}"><v>nan</v></c>', '<c r="{A}" s="1"><v>1_0</v></c>', '<c r="{A}"><f>B1</f><v>1_0</v></c>',
+    '<c r="{A}"><is><t>5</t></is></c>', '<c r="{A}" t="inlineStr"><v>5</v></c>',
+    '<c t="b" r="{A}"><v>0</v></c>', "<c r='{A}'><v>2</v></c>", '<c r="{A}"><v>7</v><!-- </row> --></c>',
+    '<c r="{A}" t="str"><v><![CDATA[<v>]]></v></c>', '<c r="{A}" t="s"><v>99</v></c>',
+    '<c r="{A}"><v>1.2.3</v></c>', '<c r="{A}" t="inlineStr"><is><r><t>r</t></r></is></c>',
+    "<c><v>6</v></c>", '<c r="{A}" t="s"><v>-1</v></c>', '<c r="A1"><v>1</v></c>', '<c r="{A}"><v>1</v>',
+    '<c r="{A}" t="str"><v>a &nope; b</v></c>', '<c r="{A}" t="str"><v>\x01</v></c>',
+]  # fmt: skip
+TAGS = ['<row r="{n}">', '<row r="{n}">', '<row r="{n}" spans="1:4" x:a="1">', '<row r="{n}" hidden="1">']
 
 
 @st.composite
 def sheets(draw: st.DrawFn) -> str:
-    """Rows of repeating and of odd shapes, mostly well-formed."""
-    shapes = draw(st.lists(st.lists(ROW_PIECES, max_size=4), min_size=1, max_size=3))
-    tag = st.sampled_from(
-        [
-            '<row r="{n}">',
-            '<row r="{n}">',
-            '<row r="{n}" spans="1:4" x:a="1">',
-            '<row r="{n}" hidden="1">',
-            "<row>",
-            "<row r='{n}'>",
-        ]
-    )
+    """Enough rows of a few usual shapes for a grammar to be learned, and now and then something odd."""
+    shapes = draw(st.lists(st.lists(st.sampled_from(USUAL), max_size=4), min_size=1, max_size=3))
     rows, number = [], 0
-    for _ in range(draw(st.integers(1, 25))):
-        number += draw(st.sampled_from([1, 1, 1, 1, 2, 5, 0]))
-        cells = draw(st.sampled_from(shapes))
+    for _ in range(draw(st.integers(1, 50))):
+        number += draw(st.sampled_from([1, 1, 1, 2]))
+        cells = list(draw(st.sampled_from(shapes)))
+        tag = draw(st.sampled_from(TAGS))
+        odd = draw(st.integers(0, 60))
+        if odd == 0:
+            cells = [*cells[:3], draw(st.sampled_from(ODD))]
+        elif odd == 1:
+            tag = draw(st.sampled_from(["<row>", "<row r='{n}'>", '<row r="3">']))
+        elif odd == 2:
+            cells = draw(st.lists(st.sampled_from(USUAL), max_size=4))
         inner = "".join(cell.replace("{A}", f"{'ABCD'[at]}{number}") for at, cell in enumerate(cells))
-        rows.append(draw(tag).replace("{n}", str(number)) + inner + "</row>")
+        rows.append(tag.replace("{n}", str(number)) + inner + "</row>")
     return draw(st.sampled_from(["", "\n"])).join(rows)
 
 
