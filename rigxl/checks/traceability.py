@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from typing import TypeAlias
 
 from rigxl.checks.judge import Placed
 from rigxl.checks.marking import LOOK
@@ -34,28 +35,43 @@ RANGE = re.compile(r"(\D*)(\d+) ?(?:to|\.\.|…|–) ?(\D*)(\d+)")
 DIGIT = re.compile(r"\d")
 
 
+Key: TypeAlias = str | tuple[str, str]
+
+
+class _Seen(dict[Key, Placed]):
+    """The first row of each tag, serial number or certificate; and all rows of those that come again."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.again: dict[Key, list[Placed]] = {}
+
+    def add(self, key: Key, row: Placed) -> None:
+        first = self.setdefault(key, row)
+        if first is not row:
+            self.again.setdefault(key, [first]).append(row)
+
+
 def check(rows: Iterable[Placed], criteria: Criteria) -> None:
     """Add to each row what the others say against it."""
-    tags: dict[str, list[Placed]] = {}
-    serials: dict[tuple[str, str], list[Placed]] = {}
-    certificates: dict[str, list[Placed]] = {}
+    tags, serials, certificates = _Seen(), _Seen(), _Seen()
     for row in rows:
         item = row.judged.item
         if item.tag:
-            tags.setdefault(item.tag.casefold(), []).append(row)
+            tags.add(item.tag.casefold(), row)
         if item.serial:
             _serial_count(row, item.serial, item.quantity)
-            serials.setdefault((item.serial.casefold(), _plain(item.maker)), []).append(row)
-        if item.certificate and DIGIT.search(item.certificate):
-            certificates.setdefault(item.certificate.casefold(), []).append(row)
-    for same in tags.values():
-        if len(same) > 1:
-            _same_tag(same, criteria)
-    for same in serials.values():
-        if len(same) > 1:
-            _same(SAME_SERIAL, "serial", same, LOOK)
-    for same in certificates.values():
-        if len(same) > 1 or same[0].judged.item.pieces_covered is not None:
+            serials.add((item.serial.casefold(), _plain(item.maker)), row)
+        if item.certificate:
+            name = item.certificate.casefold()
+            certificates.add(name, row)
+            if item.pieces_covered is not None:
+                certificates.again.setdefault(name, [row])
+    for same in tags.again.values():
+        _same_tag(same, criteria)
+    for same in serials.again.values():
+        _same(SAME_SERIAL, "serial", same, LOOK)
+    for same in certificates.again.values():
+        if DIGIT.search(same[0].judged.item.certificate or ""):
             _certificate(same)
 
 

@@ -16,7 +16,6 @@ from rigxl.criteria import Criteria
 from rigxl.errors import WorkbookError
 from rigxl.items import FAIL, HOLD, PASS
 from rigxl.schedule import criteria_sheet, inspections
-from rigxl.schedule.lifts import lift_key
 from rigxl.schedule.map import Mapping as ColumnMapping
 from rigxl.schedule.map import Understood, understand
 from rigxl.schedule.ratings import makers_table
@@ -78,6 +77,8 @@ class Checked:
     rows: list[CheckedRow]
     said: list[str] = field(default_factory=list)
     """What a person should be told about the workbook as a whole."""
+    together: list[list[CheckedRow]] = field(default_factory=list)
+    """The rows of each lift, in order."""
 
     @property
     def counts(self) -> dict[str, int]:
@@ -94,8 +95,7 @@ class Checked:
     def lifts(self) -> dict[str, list[CheckedRow]]:
         """The rows of each lift that is named, by its name as first written; another sheet has its own."""
         found: dict[str, list[CheckedRow]] = {}
-        for places in _lifts([row.line for row in self.rows]):
-            rows = [self.rows[place] for place in places]
+        for rows in self.together:
             name = rows[0].judged.item.lift or ""
             found[f"{name} on sheet '{rows[0].sheet}'" if name in found else name] = rows
         return found
@@ -147,30 +147,25 @@ def check_book(
     found = tables(book, understood, ground.habits)
     makers, unrated = makers_table(found.ratings, ratings, ground.habits)
     said = [*book.warnings, *understood.says, *inspections.join(found.items, found.inspections), *unrated]
-    items = [line for line in found.items if not sheets or line.sheet in sheets]
-    lifts = _lifts(items)
+    lifts = [lift for lift in found.lifts if not sheets or lift[0].sheet in sheets]
     for lift in lifts:
         if len(lift) > 1:
-            assembly.prepare([items[place].item for place in lift])
-    rows = [CheckedRow(line, judge(line.item, ground, makers)) for line in items]
-    for lift in lifts:
-        assembly.check([rows[place] for place in lift])
-    traceability.check(rows, ground)
-    checked = Checked(book, understood, ground, rows, said)
-    for members in checked.lifts.values():
+            assembly.prepare([line.item for line in lift])
+    rows = [
+        CheckedRow(line, judge(line.item, ground, makers))
+        for line in found.items
+        if not sheets or line.sheet in sheets
+    ]
+    of_line = {id(row.line): row for row in rows}
+    together = [[of_line[id(line)] for line in lift] for lift in lifts]
+    for members in together:
+        assembly.check(members)
         _mark_weakest(members)
+    traceability.check(rows, ground)
+    checked = Checked(book, understood, ground, rows, said, together)
     if not rows:
         checked.said.append("no row of a rigging schedule was found in this workbook")
     return checked
-
-
-def _lifts(lines: list[Line]) -> list[list[int]]:
-    """The places of each lift's lines among all, in order; lifts of one name on two sheets are two."""
-    found: dict[tuple[str, str], list[int]] = {}
-    for place, line in enumerate(lines):
-        if line.item.lift:
-            found.setdefault((line.sheet, lift_key(line.item.lift)), []).append(place)
-    return list(found.values())
 
 
 def _mark_weakest(members: list[CheckedRow]) -> None:

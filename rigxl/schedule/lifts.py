@@ -46,8 +46,10 @@ def lift_key(name: str) -> str:
     return " ".join(name.casefold().split())
 
 
-def join(lines: Iterable[Line], lifts: Iterable[Line]) -> None:
-    """Fill in what a row leaves to its lift, in place.
+def join(lines: Iterable[Line], lifts: Iterable[Line]) -> list[list[Line]]:
+    """Fill in what a row leaves to its lift, in place; the rows of each lift, in order.
+
+    Lifts of one name on two sheets are two.
 
     Args:
         lines: The rows of hardware.
@@ -81,6 +83,7 @@ def join(lines: Iterable[Line], lifts: Iterable[Line]) -> None:
             uneven.add(key)
     for key in uneven:
         _share(groups[key], tables.get(key[1], ()))
+    return list(groups.values())
 
 
 def _share(group: list[Line], tables: Iterable[Line]) -> None:

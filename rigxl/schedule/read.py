@@ -26,9 +26,10 @@ ROUNDING_DEG = 0.5
 
 
 class Tables(NamedTuple):
-    """The lines of every table of a workbook, in order: items, inspections, makers' ratings."""
+    """The lines of a workbook's tables, in order: items, and those of each lift; inspections; ratings."""
 
     items: list[Line]
+    lifts: list[list[Line]]
     inspections: list[Line]
     ratings: list[Line]
 
@@ -55,11 +56,11 @@ def tables(book: Book, understood: Understood, habits: Habits = UNDECLARED) -> T
     for line in read + lifts:
         if line.item.carrying == ALL_LEGS and line.item.legs is not None:
             line.item.carrying = line.item.legs
-    join(read, lifts)
+    together = join(read, lifts)
     for line in read:
         if line.item.carrying == ALL_LEGS:
             _all_carry(line)
-    return Tables(read, found["inspections"], found["ratings"])
+    return Tables(read, together, found["inspections"], found["ratings"])
 
 
 def _all_carry(line: Line) -> None:

@@ -56,11 +56,12 @@ def rows(count: int) -> Iterator[tuple[Any, ...]]:
         size, most = chance.choice(SIZES)
         rated = round(most * chance.uniform(0.8, 1), 2)
         basis = chance.choice(tuple(ALLOWANCE))
+        legs = chance.choice((2, 4))
         load = round(rated * chance.uniform(0.2, 1.1), 2)
         yield (
-            f"Lift {number}", f"T{number:06d}", "bow shackle on a leg", "shackle", "leg", chance.randint(1, 4), size,
+            f"Lift {number}", f"T{number:06d}", "bow shackle on a leg", "shackle", "leg", legs * chance.randint(1, 2), size,
             "bow, screw pin", rated, chance.choice(("Halden", "Oster", "Brandt")), load, basis,
-            round(chance.uniform(0, 0.1), 2), chance.choice((2, 4)), chance.randint(45, 85), "vertical",
+            round(chance.uniform(0, 0.1), 2), legs, chance.randint(45, 85), "vertical",
             chance.choice((0, 0, 0, 0, 10)), "in plane", "yes", "yes", f"C-{number}",
             dt.datetime(2026, chance.randint(1, 10), 5), "A. Person", "ok", f"remark {number}",
         )  # fmt: skip
