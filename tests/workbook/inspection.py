@@ -18,7 +18,7 @@ from xml.etree.ElementTree import Element
 
 from tests.workbook.soundness import cells, columns, local, structure
 
-MAY_GROW = {"cols", "sheetData", "conditionalFormatting", "dimension", "sheetFormatPr"}
+MAY_CHANGE = {"cols", "sheetData", "dimension"}
 EDITED = re.compile(r"\[content_types\]\.xml|.*\.rels|xl/styles\.xml|docprops/app\.xml", re.IGNORECASE)
 
 
@@ -166,8 +166,12 @@ def _lost_in_sheet(old: Element, new: Element) -> Iterator[str]:
     if old.attrib.items() - new.attrib.items():
         yield "attributes of the sheet changed"
     kept = Counter(canonical(child) for child in new)
+    links = {canonical(link) for child in new if local(child) == "hyperlinks" for link in child}
     for child in old:
-        if local(child) not in MAY_GROW - {"conditionalFormatting"} and not kept[canonical(child)]:
+        if local(child) == "hyperlinks":
+            if not links.issuperset(map(canonical, child)):
+                yield "lost a link"
+        elif local(child) not in MAY_CHANGE and not kept[canonical(child)]:
             yield f"lost {local(child)}"
     old_cells, new_cells = dict(cells(old)), dict(cells(new))
     for where, cell in old_cells.items():
