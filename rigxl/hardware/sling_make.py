@@ -115,7 +115,7 @@ def _clear(item: Item, diameter: float) -> Iterator[Finding]:
     unit = item.units.get("clear_length") or item.units.get("leg_length", "mm")
     wanted = f"{show_length(least, unit)}, {GROMMET_DIAMETERS if grommet else CLEAR_DIAMETERS} diameters"
     if not length:
-        yield CLEAR.advises(f"its length is not given: {wanted} at least {'round' if grommet else 'clear'}")
+        yield CLEAR.notes(f"its length is not given: {wanted} at least {'round' if grommet else 'clear'}")
     elif not at_least(length, least):
         yield CLEAR.fails(
             f"its rope is {show_length(length, unit)} {'round' if grommet else 'between its ends at most'}, "

@@ -1,8 +1,4 @@
-"""The marks: what is written beside each row of a schedule, and the summary sheet.
-
-Colour never carries the meaning alone: the word is in its own column, failing rows are darker and bold,
-held rows lighter and slanted, so that they differ on grey paper too.
-"""
+"""The marks: what is written beside each row of a schedule, and the summary sheet."""
 
 from __future__ import annotations
 
@@ -10,32 +6,27 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from pathlib import Path
 
-from rigxl.items import FAIL, HOLD, PASS
+from rigxl.schedule import look
 from rigxl.schedule.check import Checked, CheckedRow
 from rigxl.schedule.report import remedies, told
 from rigxl.schedule.summary import summary
 from rigxl.units import to_unit
 from rigxl.workbook.book import mark_book
 from rigxl.workbook.guard import Limits
-from rigxl.workbook.marks import Block, Content, Look, MarkColumn, NewSheet, Outcome, SheetMarks
+from rigxl.workbook.marks import Block, Content, MarkColumn, NewSheet, Outcome, SheetMarks
 
-ROWS_LOOK = {
-    FAIL: Look(fill="F4B69C", bold=True),
-    HOLD: Look(fill="FFF3C4", italic=True),
-}
+REASONS_WIDTH, REMEDY_WIDTH = 70, 45
 
 
 def _columns(unit: str) -> tuple[MarkColumn, ...]:
-    number = Look(border=True, number_format="0.00")
-    text = Look(border=True, wrap=True)
     return (
-        MarkColumn("rigxl verdict", 9, Look(border=True, bold=True, centred=True)),
-        MarkColumn(f"rigxl force ({unit})", 11, number),
-        MarkColumn("rigxl derate", 8, number),
-        MarkColumn(f"rigxl required ({unit})", 11, number),
-        MarkColumn("rigxl utilisation", 11, Look(border=True, number_format="0%")),
-        MarkColumn("rigxl reasons", 70, text),
-        MarkColumn("rigxl what would pass", 45, text),
+        MarkColumn("rigxl verdict", 9, look.VERDICT),
+        MarkColumn(f"rigxl force ({unit})", 11, look.NUMBER),
+        MarkColumn("rigxl derate", 8, look.NUMBER),
+        MarkColumn(f"rigxl required ({unit})", 11, look.NUMBER),
+        MarkColumn("rigxl utilisation", 11, look.PERCENT),
+        MarkColumn("rigxl reasons", REASONS_WIDTH, look.TEXT),
+        MarkColumn("rigxl what would pass", REMEDY_WIDTH, look.TEXT),
     )
 
 
@@ -75,8 +66,25 @@ def sheet_marks(checked: Checked, at: int | None = None) -> Iterator[SheetMarks]
         for listing in sheet.tables:
             cells = {row.row: _cells(row, unit) for row in rows if row.line.listing is listing}
             if cells:
-                blocks.append(Block(listing.header_row, listing.first_column, listing.last_column, cells))
-        yield SheetMarks(sheet.name, _columns(unit), tuple(blocks), 0, ROWS_LOOK, at)
+                blocks.append(
+                    Block(
+                        listing.header_row,
+                        listing.first_column,
+                        listing.last_column,
+                        cells,
+                        dict(_heights(cells)),
+                    )
+                )
+        yield SheetMarks(sheet.name, _columns(unit), tuple(blocks), 0, look.ROWS, at)
+
+
+def _heights(cells: dict[int, tuple[Content, ...]]) -> Iterator[tuple[int, float]]:
+    """How high the rows must be that say more than one line."""
+    for row, (*_, reasons, remedy) in cells.items():
+        texts = (reasons, REASONS_WIDTH), (remedy, REMEDY_WIDTH)
+        high = look.height((text, width) for text, width in texts if isinstance(text, str))
+        if high > look.height(()):
+            yield row, high
 
 
 def mark_checked(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import rigxl
 from rigxl.checks.judge import Judged, reasons
-from rigxl.items import FAIL, HOLD, Finding
+from rigxl.items import PASS, Finding
 from rigxl.schedule.check import Checked, CheckedRow
 
 if TYPE_CHECKING:
@@ -124,7 +124,8 @@ def flat(checked: Checked) -> Iterator[tuple[Any, ...]]:
         judged = one.judged
         yield (
             str(checked.book.path), one.sheet, one.row, judged.item.lift, one.name, judged.item.kind,
-            judged.verdict, _thousandth(judged.force), judged.derate, _thousandth(judged.required), _thousandth(judged.rated),
+            judged.verdict, _thousandth(judged.force), judged.derate, _thousandth(judged.required),
+            _thousandth(judged.rated),
             judged.utilisation, one.weakest, one.line.hidden, " ".join(one.rules),
             told(judged), remedies(judged),
         )  # fmt: skip
@@ -155,8 +156,8 @@ def told(judged: Judged) -> str:
     lines += [
         one.sentence for one in judged.findings if one.rule.name in WHOSE_RATING and one.outcome == "note"
     ]
-    if not any(finding.outcome in (FAIL, HOLD) for finding in judged.findings):
-        lines += [finding.sentence for finding in judged.findings if finding.rule.name == "design-margin"]
+    if judged.verdict == PASS:
+        lines.append(f"{judged.utilisation:.0%} used, the design margin of {judged.margin:.0%} in hand")
     return "\n".join(lines)
 
 

@@ -6,6 +6,8 @@ the schedule, which makes these).
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import NamedTuple, TypeAlias
 
 
@@ -43,12 +45,16 @@ class MarkColumn(NamedTuple):
 
 
 class Block(NamedTuple):
-    """One table of a sheet: where its headings stand, its own columns, and what to write in which row."""
+    """One table of a sheet: where its headings stand, its own columns, and what to write in which row.
+
+    ``heights`` says how high a row must be at least, in points, for what is written to be read.
+    """
 
     header_row: int
     first_column: int
     last_column: int
     rows: dict[int, tuple[Content, ...]]
+    heights: Mapping[int, float] = MappingProxyType({})
 
 
 class SheetMarks(NamedTuple):
@@ -83,6 +89,8 @@ class NewSheet(NamedTuple):
     freeze_rows: int = 0
     wide_rows: frozenset[int] = frozenset()
     """Rows (from 1) whose first cell is merged across all columns."""
+    heights: tuple[float | None, ...] = ()
+    """The height of each row in points; None, or none given, leaves it to the program."""
 
 
 class Outcome(NamedTuple):

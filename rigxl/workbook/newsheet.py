@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import zip_longest
+
 from rigxl.workbook import written
 from rigxl.workbook.areas import area_name
 from rigxl.workbook.marks import Link, Look, NewSheet
@@ -31,8 +33,9 @@ def sheet_xml(sheet: NewSheet, styles: Styles, space: str) -> bytes:
         parts.append("</cols>")
     links = []
     parts.append("<sheetData>")
-    for number, cells in enumerate(sheet.rows, 1):
-        parts.append(f'<row r="{number}">')
+    for number, (cells, height) in enumerate(zip_longest(sheet.rows, sheet.heights[: len(sheet.rows)]), 1):
+        high = f' ht="{height:g}" customHeight="1"' if height else ""
+        parts.append(f'<row r="{number}"{high}>')
         for column, cell in enumerate(cells, 1):
             if cell.content is None and cell.look == _PLAIN:
                 continue

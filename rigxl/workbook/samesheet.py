@@ -23,7 +23,8 @@ _OURS = re.compile(
     rb'<c r="([A-Z]{1,3})([1-9][0-9]{0,6})"(?: s="[0-9]+")?(?: t="(?:b|inlineStr)")?'
     rb'(?:/>|>(?:<v>[^<]*</v>|<is><t xml:space="preserve">[^<]*</t></is>)</c>)|([\s\S]+)'
 )
-_NEW = re.compile(rb'<(?:[\w.-]+:)?row r="[0-9]+">')
+_NEW = re.compile(rb'<(?:[\w.-]+:)?row r="[0-9]+"(?: ht="[0-9.]+" customHeight="1")?>')
+_GROWN = re.compile(rb' ht="([0-9.]+)" customHeight="1"$')
 _SPACE = re.compile(rb"\s*")
 _BLOCK = 2**16
 _CALM_AFTER = 4
@@ -192,9 +193,9 @@ class _Pair:
         self._only_ours(new[len(tag[1]) : -6], 0, tag[2])
 
     def compare(self, old: bytes, old_tag: re.Match[bytes], new: bytes, new_tag: re.Match[bytes]) -> None:
-        """The rows are the same but for the spans and our cells."""
+        """The rows are the same but for the spans, the height and our cells."""
         number = new_tag[2]
-        if _bare(old_tag[1]) != _bare(new_tag[1]):
+        if not _same_tag(old_tag[1], new_tag[1]):
             raise UnlikeError(f"the tag of row {int(number)} changed")
         first = b"" if old_tag[3] else old[len(old_tag[1]) : -6]
         second = b"" if new_tag[3] else new[len(new_tag[1]) : -6]
@@ -237,6 +238,18 @@ class _Pair:
         return kept, [cell.column for cell in cells]
 
 
+def _same_tag(old: bytes, new: bytes) -> bool:
+    """Whether a row's first tag is the same but for its spans, and for a height that has grown in our spelling."""
+    before, after = _bare(old), _bare(new)
+    if before == after:
+        return True
+    grown = _GROWN.search(after)
+    if grown is None:
+        return False
+    was = max((float(one[1]) for one in sheet.HEIGHT.finditer(before) if one[1]), default=0.0)
+    return float(grown[1]) > was and sheet.HEIGHT.sub(b"", before) == after[: grown.start()]
+
+
 def _bare(tag: bytes) -> bytes:
     """A row's first tag but for its spans, as an open tag."""
     return sheet.SPANS.sub(b"", tag).removesuffix(b">").removesuffix(b"/").rstrip()
@@ -253,7 +266,7 @@ def _same_rows(before: RowIndex, after: RowIndex, ours: frozenset[int]) -> None:
         if old is None:
             if not columns or not ours.issuperset(columns) or not _NEW.fullmatch(_tag(after, new)):
                 raise UnlikeError(f"row {new.number} is new and holds more than marks")
-        elif _bare(_tag(before, old)) != _bare(_tag(after, new)) or _kept(before, old, ours) != _kept(
+        elif not _same_tag(_tag(before, old), _tag(after, new)) or _kept(before, old, ours) != _kept(
             after, new, ours
         ):
             raise UnlikeError(f"row {new.number} changed")

@@ -27,6 +27,7 @@ ORDER = (
 )  # fmt: skip
 """The order of a worksheet's elements (ECMA-376-1, 18.3.1.99)."""
 SPANS = re.compile(rb"""\sspans\s*=\s*["']([0-9]+):([0-9]+)["']""")
+HEIGHT = re.compile(rb"""\s(?:ht\s*=\s*["']([0-9.]+)["']|customHeight\s*=\s*["'][^"']*["'])""")
 
 
 @dataclass
@@ -56,6 +57,7 @@ class Marked:
             for column, given in zip(self.columns, self.marks.columns, strict=True)
         ]
         self.covered = self._covered()
+        self.heights = {row: high for block in self.marks.blocks for row, high in block.heights.items()}
         self.written_rows = sorted({*self.headings, *self.contents})
 
     def _heading_style(self, header_row: int) -> int:
@@ -148,17 +150,15 @@ def _new_row(marked: Marked, number: int) -> bytes:
     cells = marked.cells(number)
     if not cells:
         return b""
-    row = splice.prefixed(b'<row r="%d">' % number, marked.prefix)
+    row = splice.prefixed(b'<row r="%d"%s>' % (number, _high(marked.heights.get(number))), marked.prefix)
     return row + b"".join(cells.values()) + splice.prefixed(b"</row>", marked.prefix)
 
 
 def _one_row(marked: Marked, row: RowSpan, new: dict[int, bytes]) -> Iterator[Edit]:
     """The edits of one row that is there."""
     text, rows = marked.frame.text, marked.rows
-    if new and (spans := SPANS.search(text, row.start, row.opened)):
-        last = max(new)
-        if last > int(spans[2]):
-            yield Edit(spans.start(2), spans.end(2), b"%d" % last)
+    if new:
+        yield from _tag_edits(marked, row, max(new))
     if row.opened == row.end:
         if new:
             slash = text.rindex(b"/", row.start, row.end)
@@ -184,6 +184,27 @@ def _one_row(marked: Marked, row: RowSpan, new: dict[int, bytes]) -> Iterator[Ed
         end = cell.end
     if waiting:
         yield Edit(end, end, b"".join(waiting.values()))
+
+
+def _tag_edits(marked: Marked, row: RowSpan, last: int) -> Iterator[Edit]:
+    """The edits of a row's first tag: its spans reach our last column, and it is high enough to be read."""
+    text = marked.frame.text
+    edits = []
+    spans = SPANS.search(text, row.start, row.opened)
+    if spans and last > int(spans[2]):
+        edits.append(Edit(spans.start(2), spans.end(2), b"%d" % last))
+    needed = marked.heights.get(row.number)
+    given = list(HEIGHT.finditer(text, row.start, row.opened))
+    if needed and not any(one[1] and float(one[1]) >= needed for one in given):
+        edits += [Edit(one.start(), one.end(), b"") for one in given]
+        end = row.start + len(text[row.start : row.opened].rstrip(b">").rstrip(b"/").rstrip())
+        edits.append(Edit(end, end, _high(needed)))
+    yield from sorted(edits)
+
+
+def _high(points: float | None) -> bytes:
+    """The attributes of a row that is so high; nothing where that is left to the program."""
+    return b' ht="%g" customHeight="1"' % points if points else b""
 
 
 def _dimension(marked: Marked) -> Iterator[Edit]:

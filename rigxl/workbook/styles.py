@@ -190,6 +190,8 @@ def _pattern(colour: str) -> str:
 
 def _alignment(look: Look) -> str:
     given = {"horizontal": "center"} if look.centred else {}
+    if look.wrap or look.border:
+        given["vertical"] = "center"
     if look.wrap:
-        given |= {"vertical": "top", "wrapText": "1"}
+        given["wrapText"] = "1"
     return f"<alignment{_written(given)}/>" if given else ""

@@ -1,0 +1,46 @@
+"""How our marks look, on a sheet and in the summary: one set of looks, and how high a row must be to be read.
+
+Colour never carries the meaning alone: the word is in its own column, failing rows are darker and bold, held
+rows lighter and slanted, so that they differ on grey paper too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import ceil
+
+from rigxl.items import FAIL, HOLD
+from rigxl.workbook.marks import Look
+
+FAIL_FILL, HOLD_FILL = "F4B69C", "FFF3C4"
+
+ROWS = {FAIL: Look(fill=FAIL_FILL, bold=True), HOLD: Look(fill=HOLD_FILL, italic=True)}
+WORDS = {
+    FAIL: Look(border=True, bold=True, fill=FAIL_FILL, centred=True),
+    HOLD: Look(border=True, italic=True, fill=HOLD_FILL, centred=True),
+}
+VERDICT = Look(border=True, bold=True, centred=True)
+NUMBER = Look(border=True, number_format="0.00")
+PERCENT = Look(border=True, number_format="0%")
+TEXT = Look(border=True, wrap=True)
+PLAIN = Look(wrap=True)
+LOOSE = Look()
+TITLE = Look(bold=True, size=16)
+SECTION = Look(bold=True, size=12, fill="D9DEE4")
+HEADING = Look(bold=True, border=True, fill="EDEFF2", wrap=True)
+
+LINE_POINTS = 14.5
+HIGHEST_POINTS = 400.0
+"""A row may be 409 points high at most (ECMA-376-1, 18.3.1.73)."""
+CHARACTERS_PER_WIDTH = 0.95
+"""A column is as wide as so many digits; bold words take a little more."""
+
+
+def height(cells: Iterable[tuple[str | None, float]]) -> float:
+    """How high a row must be, in points, for wrapped texts in columns of these widths to be read."""
+    most = 1
+    for text, width in cells:
+        if text:
+            room = max(1.0, width * CHARACTERS_PER_WIDTH)
+            most = max(most, sum(max(1, ceil(len(line) / room)) for line in text.split("\n")))
+    return min(HIGHEST_POINTS, most * LINE_POINTS + 2)
