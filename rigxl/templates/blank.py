@@ -243,12 +243,8 @@ def _name_columns(book: Workbook) -> None:
     """Names for the columns that the formulas of the hardware look up."""
     looked_up = ("legs", "leg_length", "angle", "angle_check", "hook_load", "share", "leg_tension")
     lifts = {"lift_names": "lift", **{f"lift_{name}": name for name in looked_up}}
-    items = {
-        "item_lifts": "lift",
-        "item_positions": "position",
-        "item_tags": "tag",
-        "item_certificates": "certificate",
-    }
+    compared = ("lift", "tag", "kind", "position", "hitch", "quantity", "certificate")
+    items = {f"item_{name}": name for name in compared}
     for sheet, place, rows, named in (
         ("Lifts", letters(LIFT_FIELDS, LIFT_WORKED), LIFT_ROWS, lifts),
         ("Hardware", letters(HARDWARE_FIELDS, HARDWARE_WORKED), HARDWARE_ROWS, items),

@@ -136,8 +136,8 @@ def hardware_formulas(at: At, row: str) -> Mapping[str, str]:
 
     tilt, straight = at("loading_angle_deg"), one_of(at("hitch"), "vertical")
     # a lift with drops under a device has picks at the end of the drops, not of these legs
-    others = "".join(f'*(item_positions<>"{word}")' for word in ("top", "leg", "device", "pick point"))
-    drops = f"SUMPRODUCT((TRIM(item_lifts)=TRIM({lift})){others})>0"
+    others = "".join(f'*(item_position<>"{word}")' for word in ("top", "leg", "device", "pick point"))
+    drops = f"SUMPRODUCT((TRIM(item_lift)=TRIM({lift})){others})>0"
     in_leg = f"{of_lift('leg_tension')}*leg_tension_n"
     carried = (
         f'IF({position}="top",{of_lift("hook_load")}*hook_load_n,IF({position}="leg",{in_leg},'
@@ -149,6 +149,7 @@ def hardware_formulas(at: At, row: str) -> Mapping[str, str]:
             f"ISNUMBER({force})",
             f"OR(ISBLANK({at('grade')}),{_given(at('grade'))})",
             f"ISNUMBER({of_lift('share')})",
+            _enough(at, of_lift),
             f"OR(ISBLANK({tilt}),AND({is_number(tilt)},{tilt}>=0,{tilt}<=180))",
             f"OR(ISBLANK({at('size')}),{listed(at('size'), 'size_list')})",
             *(one_of(at(name), "yes", "no") for name in yes_or_no),
@@ -204,6 +205,20 @@ def hardware_formulas(at: At, row: str) -> Mapping[str, str]:
             f'IF({listed(kind, "kind_list")},{_worst(strength, marks, inspection, at("condition"))},"CHECK")'
         ),
     }
+
+
+def _enough(at: At, of_lift: At) -> str:
+    """The pieces of this kind and position come out even on the legs, or their number is not given."""
+    position = at("position")
+    alike = (
+        f"(TRIM(item_lift)=TRIM({at('lift')}))*(item_position={position})*(item_kind={at('kind')})"
+        '*(item_hitch<>"basket")'
+    )
+    numbers = f"SUMPRODUCT({alike},--ISNUMBER(item_quantity))"
+    given = f"SUMPRODUCT({alike},1-ISBLANK(item_quantity))"
+    pieces, legs = f"SUMPRODUCT({alike},item_quantity)", of_lift("legs")
+    even = f'AND({pieces}>={legs},OR({position}="pick point",MOD({pieces},{legs})=0))'
+    return f'OR({position}="top",IF({numbers}<{given},FALSE,IF({given}<SUMPRODUCT({alike}),TRUE,{even})))'
 
 
 def _worst(strength: str, marks: str, inspection: str, condition: str) -> str:
@@ -271,7 +286,7 @@ def _marks(at: At) -> str:
     paper, tag = at("certificate"), at("tag")
     numbered = f"SUMPRODUCT(--ISNUMBER(FIND({{0,1,2,3,4,5,6,7,8,9}},{paper})))>0"
     certified = f"OR(NOT(certificate_used),AND({_given(paper)},{numbered}))"
-    own = f"{_alone(tag, 'item_tags')},{_alone(paper, 'item_certificates')}"
+    own = f"{_alone(tag, 'item_tag')},{_alone(paper, 'item_certificate')}"
     good = f'AND({marked}="yes",{one_of(maker_marked, "yes")},{_given(maker)},{accepted},{certified},{own})'
     return f'IF(OR({marked}="illegible",{maker_marked}="illegible"),"FAIL",IF({good},"OK","CHECK"))'
 

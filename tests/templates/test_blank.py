@@ -35,10 +35,10 @@ HANDED_OUT = Path(__file__).parents[2] / "templates" / "rigging-schedule.xlsx"
 
 # Found in Excel 2016 and later and in LibreOffice 7.4 alike; no CONVERT, whose constants differ.
 EVERYWHERE = {
-    "ABS", "AND", "ATAN2", "CHOOSE", "COUNT", "COUNTA", "COUNTIF", "DATE", "DAY", "DEGREES", "EXACT", "FIND",
-    "IF", "IFERROR", "INDEX", "INT", "ISBLANK", "ISERROR", "ISLOGICAL", "ISNUMBER", "ISTEXT", "LEFT", "LEN",
-    "LOWER", "MID", "MIN", "MONTH", "NA", "NOT", "OR", "RADIANS", "RIGHT", "ROUND", "ROW", "SEARCH", "SIN",
-    "SQRT", "SUBSTITUTE", "SUMPRODUCT", "TODAY", "TRIM", "YEAR",
+    "ABS", "AND", "ATAN2", "CHOOSE", "COUNT", "COUNTA", "COUNTIF", "DATE", "DAY", "DEGREES", "EXACT",
+    "FIND", "IF", "IFERROR", "INDEX", "INT", "ISBLANK", "ISERROR", "ISLOGICAL", "ISNUMBER", "ISTEXT",
+    "LEFT", "LEN", "LOWER", "MID", "MIN", "MOD", "MONTH", "NA", "NOT", "OR", "RADIANS", "RIGHT", "ROUND",
+    "ROW", "SEARCH", "SIN", "SQRT", "SUBSTITUTE", "SUMPRODUCT", "TODAY", "TRIM", "YEAR",
 }  # fmt: skip
 
 SHEETS = (

@@ -107,12 +107,12 @@ ITEMS: list[tuple[dict[str, Any], str]] = [
     # (8 × 1.1 + 0.4) / (2 sin 45°) × 1.25 = 8.132 t
     (GOOD | {"lift": "four at 45", "position": "pick point", "rated_load": 8.2}, "PASS"),
     (GOOD | {"lift": "four at 45", "position": "pick point", "rated_load": 8.1}, "FAIL"),
-    (GOOD | {"lift": "all four"}, "PASS"),
+    (GOOD | {"lift": "all four", "quantity": 4}, "PASS"),
     (GOOD | {"lift": "single", "rated_load": 4.5}, "PASS"),
     (GOOD | {"lift": "single", "rated_load": 4.4}, "FAIL"),
     (GOOD | {"lift": "by length"}, "PASS"),
     (GOOD | {"lift": "by height"}, "PASS"),
-    (GOOD | {"lift": "agreed"}, "PASS"),
+    (GOOD | {"lift": "agreed", "quantity": 3}, "CHECK"),
     (GOOD | {"lift": "at odds"}, "CHECK"),
     (GOOD | {"lift": "flat"}, "FAIL"),
     (GOOD | {"lift": "three"}, "PASS"),
@@ -233,16 +233,22 @@ def test_nothing_unknown_passes_on_the_hardware(fill: Fill, recalculate: Work, r
     """Each cell that a PASS rests on, spoiled in every way, one at a time."""
     base = GOOD | {"lift": "two at 60"}
     needed = ("rated_load", "lift", "kind", "position", "inspected", "marked", "maker")
-    items = [base | {name: value} for name in needed for value in BAD[:8]]
-    items.append(base)
-    (worked,) = recalculate(fill("spoiled", LIFTS, items, JUDGED_ON))
-    shown = read_results(worked, "Hardware", len(items))
+    words = [value for value in BAD[:8] if not str(value).startswith("#")]
+    items = [base | {name: value} for name in needed for value in words] + [base]
+    # an error in a column that rows are compared by leaves nothing of the whole sheet to pass
+    errors = [base | {name: "#N/A"} for name in needed] + [base]
+    paths = [fill(name, LIFTS, rows, JUDGED_ON) for name, rows in (("words", items), ("errors", errors))]
+    shown, shown_errors = (
+        read_results(worked, "Hardware", len(rows))
+        for worked, rows in zip(recalculate(*paths), (items, errors), strict=True)
+    )
     allowed = [("maker", word) for word in ("abc", "5")]
     for item, cells in zip(items[:-1], shown, strict=False):
         spoiled = next((name for name in needed if item[name] is not base[name]), "")
         if (spoiled, item.get(spoiled)) not in allowed:
             assert cells["verdict"] != PASS, (spoiled, item[spoiled], cells)
     assert shown[-1]["verdict"] == PASS
+    assert {cells["verdict"] for cells in shown_errors} == {"CHECK"}
 
 
 def test_nothing_unknown_passes_on_the_lifts(fill: Fill, recalculate: Work, read_results: Read) -> None:
@@ -368,4 +374,4 @@ def test_never_kinder_than_the_check(fill: Fill, recalculate: Work, read_results
             said[cells["verdict"]] += 1
     assert said["FAIL"] > 20
     assert said["CHECK"] > 20
-    assert said["PASS"] > 2
+    assert said["PASS"] > 0
