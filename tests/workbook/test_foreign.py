@@ -21,6 +21,7 @@ from rigxl.workbook.guard import Budget, Limits
 from rigxl.workbook.sandbox import read_apart
 from rigxl.workbook.values import Area, CellError, Formula, Plain, Value
 from tests.workbook import binarybook
+from tests.workbook.trial import mark
 
 FOLDER = Path(__file__).parent / "foreign"
 LIMITS = Limits()
@@ -307,3 +308,25 @@ def test_locked_open_document_is_refused(tmp_path: Path) -> None:
     with pytest.raises(WorkbookError) as caught:
         read_here(path, LIMITS)
     assert caught.value.code == "encrypted"
+
+
+@pytest.mark.parametrize("name", ["lift.ods", "lift.xls"])
+def test_marks_go_into_a_report_of_their_own(tmp_path: Path, name: str) -> None:
+    source = tmp_path / name
+    source.write_bytes((FOLDER / name).read_bytes())
+    outcome = mark(source, tmp_path / "report.xlsx", LIMITS)
+    assert outcome.separate
+    assert name in outcome.warnings[0]
+    assert source.read_bytes() == (FOLDER / name).read_bytes()
+    report = read_here(tmp_path / "report.xlsx", LIMITS)
+    lift = next(sheet for sheet in report.sheets if sheet.name == "Lift")
+    words = {row.cells[1]: row.cells[2] for row in lift.rows if isinstance(row.cells[1], float)}
+    assert words == {
+        2.0: "HOLD",
+        3.0: "PASS",
+        4.0: "FAIL",
+        5.0: "HOLD",
+        7.0: "FAIL",
+        9.0: "PASS",
+        10.0: "FAIL",
+    }
