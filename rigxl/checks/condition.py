@@ -27,17 +27,22 @@ NO_TAG = Rule("no-tag", "A sling without a legible tag or mark is out of service
 
 RULES = (CONDITION, CONDITION_UNCLEAR, NO_TAG)
 
-FIT = re.compile(
-    r"ok(ay)?|good|very good|excellent|sound|fit( for use)?|serviceable|satisfactory|pass(ed)?|"
-    r"accept(ed|able)?|new|as new|none|nil|(remains? |left )?in service|"
-    r"(no|nil|without|free (of|from)) (visible |apparent )?(defects?|damage|findings?|faults?|wear)"
-)
-UNFIT = re.compile(
-    r"\b(crack\w*|nick\w*|goug\w*|bent|bend|twist\w*|stretch\w*|deform\w*|pit(s|ted|ting)?|corro\w*|"
+_DEFECT = (
+    r"(?:crack\w*|nick\w*|goug\w*|bent|bend\w*|twist\w*|stretch\w*|deform\w*|pit(?:s|ted|ting)?|corro\w*|"
     r"heat\w*|burn\w*|weld\w*|spatter|kink\w*|bird ?cag\w*|cut|cuts|torn|tear|broken|fray\w*|abra\w*|"
-    r"worn|damag\w*|distort\w*|elongat\w*|illegible|substitut\w*|reject\w*|fail\w*|scrap\w*|"
-    r"unserviceable|not fit|unfit|missing|condemn\w*|out of service|from service|withdrawn|quarantined?)\b"
+    r"wear|worn|damag\w*|distort\w*|elongat\w*|illegible|substitut\w*|missing)"
 )
+FIT = re.compile(
+    r"ok(ay)?|(in )?(very )?good( condition)?|excellent|sound|fit( for use)?|serviceable|satisfactory|pass(ed)?|"
+    r"accept(ed|able)?|new|as new|none|nil|(remains? |left )?in service|"
+    rf"(no|nil|without|free (of|from)) (visible |apparent )?(defects?|findings?|faults?|{_DEFECT})"
+    rf"( (or|and|nor) (no )?{_DEFECT})*( (found|seen|noted|visible))?"
+)
+REFUSED = re.compile(
+    r"\b(not (fit|ok|okay|serviceable|sound|safe|acceptable)|no good|do not use|unfit|unserviceable|unsafe|"
+    r"reject\w*|fail\w*|scrap\w*|condemn\w*|out of service|from service|withdrawn|quarantined?)\b"
+)
+UNFIT = re.compile(rf"\b{_DEFECT}\b")
 DENIED = re.compile(r"\b(no|not|nil|without|free)\b")
 TAGLESS = re.compile(r"(no|without) (legible )?(id |identification |sling )?(tag|label|mark|marking)s?")
 COUNTED = re.compile(
@@ -72,7 +77,7 @@ def check(text: str) -> tuple[Finding, ...]:
     recorded = f"its condition is recorded as '{text}'"
     if TAGLESS.fullmatch(said):
         return (NO_TAG.fails(recorded, "a piece with a legible tag"),)
-    if UNFIT.search(said) and not DENIED.search(said):
+    if REFUSED.search(said) or (UNFIT.search(said) and not DENIED.search(said)):
         return (CONDITION.fails(recorded, "another piece, inspected and fit for use"),)
     return (
         CONDITION_UNCLEAR.holds(

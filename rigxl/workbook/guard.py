@@ -25,7 +25,7 @@ class Limits:
     file_bytes: int = 25 * MEGABYTE
     unpacked_bytes: int = 200 * MEGABYTE
     entries: int = 1_000
-    cells: int = 2_500_000
+    cells: int = 5_000_000
     """Cells stored in the file, empty ones with a style included."""
     seconds: float = 30.0
     """For a reading in a process of its own, which can be stopped."""

@@ -79,6 +79,9 @@ def test_a_good_row_passes_with_its_working_shown() -> None:
         ({"condition": "bent pin"}, FAIL, "condition"),
         ({"condition": "hmm"}, HOLD, "condition-unclear"),
         ({"condition": "not cracked but pitted"}, HOLD, "condition-unclear"),
+        ({"condition": "not fit for use"}, FAIL, "condition"),
+        ({"condition": "no cracks, but rejected"}, FAIL, "condition"),
+        ({"condition": "bent pin, no cracks"}, HOLD, "condition-unclear"),
         ({"wear": 0.11}, FAIL, "wear"),
         ({"kind": None}, HOLD, "kind-not-known"),
         ({"kind": "wheelbarrow"}, HOLD, "kind-not-known"),
@@ -100,6 +103,14 @@ def test_each_rule_decides(changes: dict[str, Any], verdict: str, rule: str) -> 
     if rule != "cell-unreadable":
         decided = [one for one in judge(good(**changes), US).findings if one.outcome == verdict]
         assert all(one.remedy for one in decided)
+
+
+@pytest.mark.parametrize(
+    "said", ["OK", "no cracks", "no defects found", "in good condition", "no cracks or wear seen"]
+)
+def test_conditions_that_say_fit(said: str) -> None:
+    """Plain words for fit for use."""
+    assert rules(good(condition=said)) == (PASS, set())
 
 
 def test_a_problem_in_a_field_that_does_not_matter_does_not_hold() -> None:
