@@ -30,13 +30,13 @@ RULES = (CONDITION, CONDITION_UNCLEAR, NO_TAG)
 _DEFECT = (
     r"(?:crack\w*|nick\w*|goug\w*|bent|bend\w*|twist\w*|stretch\w*|deform\w*|pit(?:s|ted|ting)?|corro\w*|"
     r"heat\w*|burn\w*|weld\w*|spatter|kink\w*|bird ?cag\w*|cut|cuts|torn|tear|broken|fray\w*|abra\w*|"
-    r"wear|worn|damag\w*|distort\w*|elongat\w*|illegible|substitut\w*|missing)"
+    r"worn|damag\w*|distort\w*|elongat\w*|illegible|substitut\w*|missing)"
 )
 FIT = re.compile(
-    r"ok(ay)?|(in )?(very )?good( condition)?|excellent|sound|fit( for use)?|serviceable|satisfactory|pass(ed)?|"
-    r"accept(ed|able)?|new|as new|none|nil|(remains? |left )?in service|"
-    rf"(no|nil|without|free (of|from)) (visible |apparent )?(defects?|findings?|faults?|{_DEFECT})"
-    rf"( (or|and|nor) (no )?{_DEFECT})*( (found|seen|noted|visible))?"
+    r"ok(ay)?|(in )?(very )?good( condition)?|excellent|sound|fit( for use)?|serviceable|satisfactory|"
+    r"pass(ed)?|accept(ed|able)?|new|as new|none|nil|(remains? |left )?in service|"
+    rf"(no|nil|without|free (of|from)) (visible |apparent )?(defects?|findings?|faults?|wear|{_DEFECT})"
+    rf"( (or|and|nor) (no )?(wear|{_DEFECT}))*( (found|seen|noted|visible))?"
 )
 REFUSED = re.compile(
     r"\b(not (fit|ok|okay|serviceable|sound|safe|acceptable)|no good|do not use|unfit|unserviceable|unsafe|"
