@@ -47,7 +47,9 @@ FOLLOWS = frozenset(
         ("drop", "pick point"),
     }
 )  # fmt: skip
-COUNTED = frozenset({"leg", "drop", "pick point"})
+AT = {"leg": "in the legs", "drop": "in the drops", "pick point": "at the pick points"}
+"""Where pieces are counted against the legs."""
+
 NOT_COUNTED = frozenset({"wire rope clip"})
 HOLED = frozenset({"pad eye", "eye bolt", "lifting beam", "spreader bar", "turnbuckle"})
 
@@ -179,7 +181,7 @@ def _enough(rows: Sequence[Placed]) -> None:
     groups: dict[tuple[str, str, int], list[Placed]] = {}
     for row in rows:
         item = row.judged.item
-        if item.position in COUNTED and item.kind and item.legs and not _of_several_legs(item):
+        if item.position in AT and item.kind and item.legs and not _of_several_legs(item):
             groups.setdefault((item.position, item.kind, item.legs), []).append(row)
     for (place, kind, legs), same in groups.items():
         quantities = [row.judged.item.quantity for row in same]
@@ -190,7 +192,7 @@ def _enough(rows: Sequence[Placed]) -> None:
             for row in same:
                 row.judged.findings.append(
                     TOO_FEW.holds(
-                        f"{count} {pieces} as {place} for {legs} legs "
+                        f"{count} {pieces} {AT[place]}, and there are {legs} legs "
                         f"({', '.join(one.cell_of('quantity') for one in same[:4])})",
                         "correct the quantity, or state on the row how many legs it is on",
                     )

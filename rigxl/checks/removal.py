@@ -189,7 +189,7 @@ def _cannot_compare(one: Measurement, what: str) -> tuple[str, str]:
 
 
 def _throat(one: Measurement, share: float, criteria: Criteria) -> Iterator[Finding]:
-    opened = f"{one.where}: its throat {_pair(one)}: opened by {_percent(share)}"
+    opened = f"{one.where}: its throat measured {_pair(one)}: opened by {_percent(share)}"
     if criteria.older_removal_rules:
         if not at_most(share, 0.15):
             yield THROAT_OLDER.fails(f"{opened}, over 15 %", "another hook")
@@ -219,7 +219,7 @@ def _twisted(degrees: float) -> Iterator[Finding]:
 
 def _stretch(one: Measurement, share: float, item: Item, criteria: Criteria) -> Iterator[Finding]:
     """Chain may stretch a little; anything else may not stretch at all."""
-    stretched = f"{one.where}: its length {_pair(one)}: stretched by {_percent(share)}"
+    stretched = f"{one.where}: its length measured {_pair(one)}: stretched by {_percent(share)}"
     if item.kind == "link" or says(called(item), "chain"):
         rule, most = (STRETCH_OLDER, 0.05) if criteria.older_removal_rules else (STRETCH, 0.03)
         if not at_most(share, most):
@@ -272,7 +272,7 @@ def _pair(one: Measurement) -> str:
     measured = _shown(one.measured or 0, one.measured_unit)
     if one.original is None:
         return measured
-    return f"{measured} for an original {_shown(one.original, one.original_unit)}"
+    return f"{measured} against {_shown(one.original, one.original_unit)} when new"
 
 
 def _worn(one: Measurement, share: float) -> str:

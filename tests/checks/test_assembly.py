@@ -93,7 +93,7 @@ def test_enough_items_for_the_legs(
 def test_three_shackles_for_four_legs_are_named(tmp_path: Path) -> None:
     """With the cells."""
     (row,) = check(tmp_path, GOOD | {"Quantity": 3, "Legs": 4}).rows
-    assert sentences(row, "items-for-legs") == ["3 shackles as leg for 4 legs (Schedule!E2)"]
+    assert sentences(row, "items-for-legs") == ["3 shackles in the legs, and there are 4 legs (Schedule!E2)"]
 
 
 def test_what_serves_several_legs_or_is_not_counted(tmp_path: Path) -> None:
