@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterable
 from typing import TypeAlias
 
+from rigxl.checks.inspection import OUT_OF_SERVICE
 from rigxl.checks.judge import Placed
 from rigxl.checks.marking import LOOK
 from rigxl.criteria import Criteria
@@ -67,8 +68,10 @@ def check(rows: Iterable[Placed], criteria: Criteria) -> None:
             if item.pieces_covered is not None:
                 certificates.again.setdefault(name, [row])
     for same in tags.again.values():
+        _out_of_service(same)
         _same_tag(same, criteria)
     for same in serials.again.values():
+        _out_of_service(same)
         _same(SAME_SERIAL, "serial", same, LOOK)
     for same in certificates.again.values():
         if DIGIT.search(same[0].judged.item.certificate or ""):
@@ -103,6 +106,19 @@ def _serial_count(row: Placed, serial: str, quantity: int | None) -> None:
                 "give each piece its own row, or all the serial numbers: 'A1, A2' or 'A1 to A4'",
             )
         )
+
+
+def _out_of_service(same: list[Placed]) -> None:
+    """What is out of service on one row is so on every row of the piece."""
+    out = next((row for row in same if row.judged.item.in_service is False), None)
+    for row in same if out else ():
+        if out and row.judged.item.in_service is not False:
+            row.judged.findings.append(
+                OUT_OF_SERVICE.fails(
+                    f"the same piece is out of service by {out.cell_of('in_service')}",
+                    "another piece, inspected and fit for use",
+                )
+            )
 
 
 def _same_tag(same: list[Placed], criteria: Criteria) -> None:
@@ -199,7 +215,10 @@ def _hold(row: Placed, what: str, remedy: str = "") -> None:
 
 
 def _looks(item: Item) -> tuple[object, ...]:
-    return item.kind, item.size and item.size.name, _plain(item.maker), item.rated_load, item.quantity
+    """What must be the same on every row of one piece."""
+    size = item.size and item.size.name
+    found = (item.inspected, item.in_service, item.condition, item.wear, item.throat_growth, item.twist_deg)
+    return (item.kind, size, _plain(item.maker), item.rated_load, item.quantity, *found)
 
 
 def _plain(text: str | None) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from rigxl.checks.traceability import how_many
-from rigxl.items import HOLD, PASS
+from rigxl.items import FAIL, HOLD, PASS
 from tests.schedule.books import GOOD, check, decided, remedies, sentences
 
 OTHER = GOOD | {"Tag": "S-2"}
@@ -46,6 +46,18 @@ def test_one_piece_in_two_lifts(tmp_path: Path) -> None:
     assert held(tmp_path, GOOD, again, overrides=allowed) == [[], []]
     assert held(tmp_path, GOOD, GOOD, overrides=allowed) == [["same-tag"]] * 2
     assert held(tmp_path, GOOD, again | {"Maker": "Oster"}, overrides=allowed) == [["same-tag"]] * 2
+    worn = again | {"Wear (%)": "5 %"}
+    assert held(tmp_path, GOOD, worn, overrides=allowed) == [["same-tag"]] * 2
+
+
+def test_out_of_service_on_one_row_is_out_on_all(tmp_path: Path) -> None:
+    """It is the same piece, whether or not the criteria let lifts share it."""
+    out = GOOD | {"In service": "no"}
+    again = GOOD | {"Lift": "Lift 2"}
+    for sharing in ("held", "between lifts"):
+        first, second = check(tmp_path, out, again, overrides={"shared pieces": sharing}).rows
+        assert (first.verdict, second.verdict) == (FAIL, FAIL)
+        assert sentences(second, "out-of-service") == ["the same piece is out of service by Schedule!Q2"]
 
 
 def test_one_serial_number_for_several_pieces(tmp_path: Path) -> None:
