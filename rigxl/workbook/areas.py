@@ -8,8 +8,33 @@ from rigxl.workbook.guard import LAST_COLUMN, LAST_ROW
 from rigxl.workbook.values import Area, cell_name, column_number
 
 _AREA = re.compile(r"\$?([A-Za-z]{1,3})\$?([0-9]{1,7})(?::\$?([A-Za-z]{1,3})\$?([0-9]{1,7}))?")
+_CELL = re.compile(r"([A-Za-z]{1,3})([0-9]{1,7})")
 _COLUMNS = re.compile(r"\$?([A-Za-z]{1,3}):\$?([A-Za-z]{1,3})")
 _ROWS = re.compile(r"\$?([0-9]{1,7}):\$?([0-9]{1,7})")
+
+
+def row_number(given: str | None, before: int) -> int:
+    """The number of a row by its own words, or the one after the row before; 0 when that is no row.
+
+    >>> row_number("7", 3), row_number(None, 3), row_number("-1", 3)
+    (7, 4, 0)
+    """
+    text = str(before + 1) if given is None else given.strip()
+    number = int(text) if text.isascii() and text.isdigit() and len(text) < 9 else 0
+    return number if number <= LAST_ROW else 0
+
+
+def column_in(row: int, given: str | None, before: int) -> int:
+    """The column of a cell of a row by its own words, or the one after the cell before; 0 when that is none.
+
+    >>> column_in(7, "C7", 1), column_in(7, None, 1), column_in(7, "C8", 1)
+    (3, 2, 0)
+    """
+    column = before + 1
+    if given is not None:
+        found = _CELL.fullmatch(given.strip())
+        column = column_number(found[1]) if found and int(found[2]) == row else 0
+    return column if column <= LAST_COLUMN else 0
 
 
 def read_area(reference: str) -> Area | None:

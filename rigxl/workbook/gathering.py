@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import re
-
 from rigxl.errors import WorkbookError
 from rigxl.workbook import splice, strings
-from rigxl.workbook.areas import read_area
+from rigxl.workbook.areas import column_in, read_area, row_number
 from rigxl.workbook.cells import Typing
-from rigxl.workbook.guard import LAST_COLUMN, LAST_ROW, Budget, shown
-from rigxl.workbook.values import Area, Row, Value, cell_name, column_number
-
-_REFERENCE = re.compile(r"([A-Za-z]{1,3})([0-9]{1,7})")
+from rigxl.workbook.guard import LAST_ROW, Budget, shown
+from rigxl.workbook.values import Area, Row, Value, cell_name
 
 
 class Gathering:
@@ -103,13 +99,12 @@ class Gathering:
 
     def _start_row(self, attributes: dict[str, str]) -> None:
         self._column = 0
-        given = attributes.get("r", str(self._row + 1)).strip()
-        if not (given.isascii() and given.isdigit() and len(given) < 9 and 1 <= int(given) <= LAST_ROW):
+        self._row = row_number(attributes.get("r"), self._row)
+        if not self._row:
+            given = shown(attributes.get("r", ""))
             raise WorkbookError(
-                "damaged",
-                f"sheet {self.sheet} stores a row {shown(given)}; the last row of a sheet is {LAST_ROW}",
+                "damaged", f"sheet {self.sheet} stores a row {given}; the last row of a sheet is {LAST_ROW}"
             )
-        self._row = int(given)
         if self._row in self._rows_seen:
             raise self._fault("is stored twice")
         self._rows_seen.add(self._row)
@@ -122,16 +117,12 @@ class Gathering:
         for text in self._texts.values():
             text.clear()
         self.budget.spend(1, self.sheet)
-        given = attributes.get("r")
-        if given is None:
-            self._column += 1
-        else:
-            found = _REFERENCE.fullmatch(given.strip())
-            if found is None or int(found[2]) != self._row:
-                raise self._fault(f"holds a cell that calls itself {shown(given)}")
-            self._column = column_number(found[1])
-        if self._column > LAST_COLUMN:
-            raise WorkbookError("damaged", f"row {self._row} of {self.sheet} goes on beyond the last column")
+        column = column_in(self._row, attributes.get("r"), self._column)
+        if not column:
+            given = shown(attributes["r"]) if "r" in attributes else "the one after the last"
+            self._column = 0
+            raise self._fault(f"holds a cell that calls itself {given}")
+        self._column = column
         if self._column in self._columns_seen:
             raise self._fault("is stored twice")
         self._columns_seen.add(self._column)

@@ -11,8 +11,9 @@ from typing import NamedTuple
 
 from rigxl.errors import WorkbookError
 from rigxl.workbook import splice
+from rigxl.workbook.areas import column_in, row_number
 from rigxl.workbook.frame import Frame
-from rigxl.workbook.guard import LAST_COLUMN, LAST_ROW
+from rigxl.workbook.guard import LAST_ROW
 from rigxl.workbook.values import column_number
 
 _ROW = re.compile(rb'\s*(<row r="([1-9][0-9]{0,6})"(?: [A-Za-z0-9:]+="[^"<&]*")*+ ?(/?)>)')
@@ -101,10 +102,6 @@ class RowIndex:
             self._numbers.append(row.number)
             self._offsets.extend(row[1:])
         self._at = {number: at for at, number in enumerate(self._numbers)}
-        if len(self._at) != len(self._numbers):
-            raise WorkbookError(
-                "damaged", f"{self.part} stores a row twice: open the workbook and save it again"
-            )
         if any(one > next_one for one, next_one in pairwise(self._numbers)):
             raise WorkbookError(
                 "damaged", f"{self.part} stores its rows out of order: open the workbook and save it again"
@@ -234,14 +231,15 @@ class _Indexing:
         if len(path) >= splice.DEPTH:
             raise splice.too_deep(self._part)
         if path == ["sheetData", "row"]:
-            self._number = splice.whole(attributes.get("r"), self._number + 1)
+            self._number = row_number(attributes.get("r"), self._number)
+            if not self._number or self._number in self.cells:
+                raise WorkbookError("damaged", f"{self._part} stores a row twice or outside a sheet")
             self._row_at, self._column = self._parser.CurrentByteIndex, 0
             self.cells[self._number] = []
         elif path == ["sheetData", "row", "c"]:
-            given = attributes.get("r", "").rstrip("0123456789")
-            self._column = column_number(given) if given else self._column + 1
-            if self._column > LAST_COLUMN:
-                raise WorkbookError("damaged", f"{self._part} stores a cell beyond the last column")
+            self._column = column_in(self._number, attributes.get("r"), self._column)
+            if not self._column:
+                raise WorkbookError("damaged", f"{self._part} stores a cell outside its row")
             self._cell_at, self._style = self._parser.CurrentByteIndex, attributes.get("s", "")
             self._filled = self._formula = False
         elif path[:3] == ["sheetData", "row", "c"] and len(path) == 4:

@@ -91,7 +91,8 @@ def test_kinds(tmp_path: Path, xml: str, value: Value) -> None:
         ('<c r="A1" t="zz"><v>2</v></c>', "unknown type 'zz'"),
         ('<c r="A1"><v>1</v></c><c r="A1"><v>2</v></c>', "is stored twice"),
         ('<c r="A2"><v>1</v></c>', "calls itself 'A2'"),
-        ('<c r="XFE1"><v>1</v></c>', "beyond the last column"),
+        ('<c r="XFD1"/><c><v>1</v></c>', "calls itself the one after the last"),
+        ('<c r="XFE1"><v>1</v></c>', "row 1 of Sheet1 holds a cell that calls itself 'XFE1'"),
     ],
 )
 def test_cells_no_program_would_open(tmp_path: Path, xml: str, words: str) -> None:
