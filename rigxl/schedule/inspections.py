@@ -15,6 +15,9 @@ from rigxl.items import Item, Measurement
 from rigxl.schedule.line import Line
 
 MOST_NAMED = 5
+MOST_ROWS = 100
+"""A tag on more rows than this tags no piece."""
+
 GREATEST = ("wear", "throat_growth", "twist_deg", "out_of_straight", "broken_in_lay", "broken_in_strand")
 """What a row may say of itself besides: of two that differ, the worse counts."""
 
@@ -58,8 +61,15 @@ def join(items: list[Line], inspections: list[Line]) -> list[str]:
         else:
             untagged.append(line)
     for name, found in of_piece.items():
-        for line in pieces[name]:
-            _take(line, found)
+        rows = pieces[name]
+        for line in rows:
+            if len(rows) > MOST_ROWS:
+                line.item.problems["inspected"] = (
+                    f"{line.cell_of('tag')}: '{name}' stands on {len(rows)} rows, so that its inspections are "
+                    "of no one piece: give each piece its own tag"
+                )
+            else:
+                _take(line, found)
     said = []
     if strangers:
         said.append(f"inspections of tags that no row has: {_some(list(strangers.values()))}")

@@ -130,6 +130,14 @@ def test_a_tag_that_no_row_has_is_said(tmp_path: Path) -> None:
     assert "inspections without a tag, left alone: row 4 of sheet 'Register'" in checked.said
 
 
+def test_a_tag_that_tags_no_piece(tmp_path: Path) -> None:
+    """On more than a hundred rows its inspections are nobody's."""
+    register = [HEADINGS, inspected("S-1", "2026-06-01", None, None, None, "ok", "yes")]
+    rows = check(tmp_path, *[UNDATED] * 101, Register=register).rows
+    assert {decided(row)[0] for row in rows} == {HOLD}
+    assert "'s-1' stands on 101 rows" in sentences(rows[100], "cell-unreadable")[0]
+
+
 def test_an_inspection_without_a_date_holds(tmp_path: Path) -> None:
     """For it might be the latest."""
     register = [
