@@ -24,7 +24,7 @@ _OURS = re.compile(
     rb'(?:/>|>(?:<v>[^<]*</v>|<is><t xml:space="preserve">[^<]*</t></is>)</c>)|([\s\S]+)'
 )
 _NEW = re.compile(rb'<(?:[\w.-]+:)?row r="[0-9]+"(?: ht="[0-9.]+" customHeight="1")?>')
-_GROWN = re.compile(rb' ht="([0-9.]+)" customHeight="1"$')
+_GROWN = re.compile(rb' ht="([0-9]+(?:\.[0-9]+)?)" customHeight="1"$')
 _SPACE = re.compile(rb"\s*")
 _BLOCK = 2**16
 _CALM_AFTER = 4
@@ -239,14 +239,14 @@ class _Pair:
 
 
 def _same_tag(old: bytes, new: bytes) -> bool:
-    """Whether a row's first tag is the same but for its spans, and for a height that has grown in our spelling."""
+    """Is a row's first tag the same but for its spans and for a height that has grown in our spelling?"""
     before, after = _bare(old), _bare(new)
     if before == after:
         return True
     grown = _GROWN.search(after)
     if grown is None:
         return False
-    was = max((float(one[1]) for one in sheet.HEIGHT.finditer(before) if one[1]), default=0.0)
+    was = sheet.height_of(sheet.HEIGHT.finditer(before))
     return float(grown[1]) > was and sheet.HEIGHT.sub(b"", before) == after[: grown.start()]
 
 

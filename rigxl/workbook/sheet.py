@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from rigxl.workbook import layout, rowlook, splice, written
@@ -27,7 +28,7 @@ ORDER = (
 )  # fmt: skip
 """The order of a worksheet's elements (ECMA-376-1, 18.3.1.99)."""
 SPANS = re.compile(rb"""\sspans\s*=\s*["']([0-9]+):([0-9]+)["']""")
-HEIGHT = re.compile(rb"""\s(?:ht\s*=\s*["']([0-9.]+)["']|customHeight\s*=\s*["'][^"']*["'])""")
+HEIGHT = re.compile(rb"""\s(?:ht\s*=\s*["']([^"']*)["']|customHeight\s*=\s*["'][^"']*["'])""")
 
 
 @dataclass
@@ -195,11 +196,20 @@ def _tag_edits(marked: Marked, row: RowSpan, last: int) -> Iterator[Edit]:
         edits.append(Edit(spans.start(2), spans.end(2), b"%d" % last))
     needed = marked.heights.get(row.number)
     given = list(HEIGHT.finditer(text, row.start, row.opened))
-    if needed and not any(one[1] and float(one[1]) >= needed for one in given):
+    if needed and height_of(given) < needed:
         edits += [Edit(one.start(), one.end(), b"") for one in given]
         end = row.start + len(text[row.start : row.opened].rstrip(b">").rstrip(b"/").rstrip())
         edits.append(Edit(end, end, _high(needed)))
     yield from sorted(edits)
+
+
+def height_of(given: Iterable[re.Match[bytes]]) -> float:
+    """The height that a row's first tag gives, in points; 0 for none, no bound for one that is no number."""
+    written = [one[1] for one in given if one[1] is not None]
+    try:
+        return max(map(float, written), default=0.0)
+    except ValueError:
+        return math.inf
 
 
 def _high(points: float | None) -> bytes:

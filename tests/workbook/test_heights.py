@@ -48,3 +48,16 @@ def test_rows_grow_and_never_shrink(tmp_path: Path) -> None:
 def test_what_is_high_enough_stays(tmp_path: Path, heights: dict[int, float]) -> None:
     """Nothing asked, or no more than there is."""
     assert marked(tmp_path, heights)[2].startswith('<row r="2" ht="20" customHeight="1"')
+
+
+@pytest.mark.parametrize(
+    ("height", "grows"), [("1.5E1", True), ("1.2.3", False), ("", False), ("6E2", False)]
+)
+def test_heights_of_any_spelling(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, height: str, grows: bool
+) -> None:
+    """A height is replaced whatever its spelling, never given twice; one that is no number stays."""
+    monkeypatch.setattr(f"{__name__}.SHEET", SHEET.replace('ht="20"', f'ht="{height}"'))
+    tag = marked(tmp_path, {2: 45.0})[2]
+    assert tag.count(" ht=") == 1
+    assert ('ht="45"' in tag) is grows
