@@ -65,7 +65,7 @@ def join(items: list[Line], inspections: list[Line]) -> list[str]:
         for line in rows:
             if len(rows) > MOST_ROWS:
                 line.item.problems["inspected"] = (
-                    f"{line.cell_of('tag')}: '{name}' stands on {len(rows)} rows, so that its inspections are "
+                    f"{line.cell_of('tag')}: '{name}' stands on {len(rows)} rows, so its inspections are "
                     "of no one piece: give each piece its own tag"
                 )
             else:
