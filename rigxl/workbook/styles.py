@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from rigxl.errors import WorkbookError
 from rigxl.workbook import splice
+from rigxl.workbook.frame import MAIN_SPACES
 from rigxl.workbook.marks import Look, NoPlaceError
 from rigxl.workbook.splice import Edit, Element
 
@@ -43,6 +45,8 @@ class Styles:
     def __init__(self, text: bytes, part: str) -> None:
         self.text = text
         self.tree = splice.index(text, part)
+        if self.tree.name != "styleSheet" or self.tree.space not in MAIN_SPACES:
+            raise WorkbookError("damaged", f"{part} should hold the cell styles and does not")
         self._prefix = splice.prefix_of(text, self.tree)
         self._known: dict[str, dict[bytes, int]] = {}
         self._added: dict[str, list[bytes]] = {}

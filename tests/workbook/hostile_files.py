@@ -260,6 +260,12 @@ def two_sheets_of_one_name() -> bytes:
     )
 
 
+@case(refused=True)
+def styles_that_are_another_part() -> bytes:
+    relations = str(plain_parts()["xl/_rels/workbook.xml.rels"])
+    return with_part("xl/_rels/workbook.xml.rels", relations.replace('"styles.xml"', '"sharedStrings.xml"'))
+
+
 @case(refused=None)
 def a_workbook_without_sheets() -> bytes:
     return with_part("xl/workbook.xml", f'{HEAD}<workbook xmlns="{MAIN}"><sheets/></workbook>')

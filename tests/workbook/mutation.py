@@ -61,9 +61,12 @@ def add_comment(text: bytes, place: float, free: int) -> bytes:
 
 def add_space_in_tag(text: bytes, place: float, free: int) -> bytes:
     found = pick(re.compile(rb"(?<=[^?/\s])(?=/?>)"), text, place)
-    inside = found and text.rfind(b"<", 0, found.start()) > text.rfind(b">", 0, found.start())
-    space = (b" ", b"\n", b"\t ")[free % 3]
-    return spliced(text, found.start(), found.start(), space) if found and inside else text
+    if not found:
+        return text
+    tag = text.rfind(b"<", 0, found.start())
+    if tag < text.rfind(b">", 0, found.start()) or text[tag + 1 : tag + 2] in (b"!", b"?"):
+        return text
+    return spliced(text, found.start(), found.start(), (b" ", b"\n", b"\t ")[free % 3])
 
 
 def change_quotes(text: bytes, place: float, free: int) -> bytes:
