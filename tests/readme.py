@@ -1,4 +1,4 @@
-"""The parts of README.md that come from the code; ``python -m tests.readme`` writes them in."""
+"""The parts of README.md that come from the code."""
 
 from __future__ import annotations
 
@@ -56,7 +56,3 @@ def written(page: str) -> str:
         )
         assert found == 1, f"README.md has no place for {name}"
     return page
-
-
-if __name__ == "__main__":
-    README.write_text(written(README.read_text(encoding="utf-8")), encoding="utf-8")

@@ -22,7 +22,7 @@ CONSOLE = [
 
 
 def test_generated_parts_are_fresh() -> None:
-    """If this fails: python -m tests.readme"""
+    """If this fails: python -m tests.regenerate"""
     assert written(PAGE) == PAGE
 
 

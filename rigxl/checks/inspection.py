@@ -5,6 +5,7 @@ from __future__ import annotations
 import calendar
 import datetime as dt
 from collections.abc import Iterator
+from functools import lru_cache
 
 from rigxl.checks import condition, removal
 from rigxl.criteria import Criteria
@@ -38,6 +39,7 @@ def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
     yield from removal.check(item, criteria)
 
 
+@lru_cache(maxsize=4096)
 def months_after(day: dt.date, months: int) -> dt.date:
     """The same day some months later, or the last of that month.
 

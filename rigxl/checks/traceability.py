@@ -34,6 +34,8 @@ RULES = (SAME_TAG, SAME_SERIAL, SERIAL_COUNT, CERTIFICATE_COVERS)
 SEVERAL = re.compile(r"[,;&\n]| and ")
 RANGE = re.compile(r"(\D*)(\d+) ?(?:to|\.\.|…|–) ?(\D*)(\d+)")
 DIGIT = re.compile(r"\d")
+NAMES_A_PIECE = re.compile(r"(?=.*\d)(?=.*[^\W\d_])|\d{4,}")
+"""A tag that can tell one piece from another: neither a line's number nor a word such as Shackle."""
 
 
 Key: TypeAlias = str | tuple[str, str]
@@ -57,7 +59,7 @@ def check(rows: Iterable[Placed], criteria: Criteria) -> None:
     tags, serials, certificates = _Seen(), _Seen(), _Seen()
     for row in rows:
         item = row.judged.item
-        if item.tag:
+        if item.tag and NAMES_A_PIECE.match(item.tag):
             tags.add(item.tag.casefold(), row)
         if item.serial:
             _serial_count(row, item.serial, item.quantity)
@@ -135,8 +137,8 @@ def _same_tag(same: list[Placed], criteria: Criteria) -> None:
         SAME_TAG,
         "tag",
         same,
-        "give each piece its own tag; where one piece serves several lifts in turn, set 'shared pieces' to "
-        "'between lifts' in the criteria",
+        "give each piece its own tag; one piece may serve several lifts in turn, if all its "
+        "rows say the same of it and 'shared pieces' in the criteria is 'between lifts'",
     )
 
 

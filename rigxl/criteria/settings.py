@@ -212,8 +212,8 @@ SETTINGS: tuple[Setting, ...] = (
     ),
     Setting(
         "shared pieces",
-        "One tag on several rows: held, or allowed between lifts that use the piece in turn",
-        "held",
+        "One tag on several rows: allowed between lifts that use the piece in turn, or held",
+        "between lifts",
         COMMON_PRACTICE,
         _one_of("held", "between lifts"),
     ),

@@ -39,15 +39,23 @@ def test_a_tag_on_two_sheets(tmp_path: Path) -> None:
 
 
 def test_one_piece_in_two_lifts(tmp_path: Path) -> None:
-    """Allowed only where the criteria say so, and only while nothing else about it differs."""
+    """Allowed unless the criteria say no, and only while nothing else about it differs."""
     again = GOOD | {"Lift": "Lift 2"}
     allowed = {"shared pieces": "between lifts"}
-    assert held(tmp_path, GOOD, again) == [["same-tag"]] * 2
+    assert held(tmp_path, GOOD, again) == [[], []]
+    assert held(tmp_path, GOOD, again, overrides={"shared pieces": "held"}) == [["same-tag"]] * 2
     assert held(tmp_path, GOOD, again, overrides=allowed) == [[], []]
     assert held(tmp_path, GOOD, GOOD, overrides=allowed) == [["same-tag"]] * 2
     assert held(tmp_path, GOOD, again | {"Maker": "Oster"}, overrides=allowed) == [["same-tag"]] * 2
     worn = again | {"Wear (%)": "5 %"}
     assert held(tmp_path, GOOD, worn, overrides=allowed) == [["same-tag"]] * 2
+
+
+@pytest.mark.parametrize("tag", ["1", "12", "Shackle", "leg shackle"])
+def test_a_line_number_or_a_word_is_no_tag(tmp_path: Path, tag: str) -> None:
+    """Line numbers begin again with each lift, and many rows are called Shackle."""
+    row = GOOD | {"Tag": tag}
+    assert held(tmp_path, row, row) == [[], []]
 
 
 def test_out_of_service_on_one_row_is_out_on_all(tmp_path: Path) -> None:
