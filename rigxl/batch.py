@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass, field, fields, replace
@@ -101,6 +102,7 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
         )
     if options.out is not None and len(workbooks) > 1 and not options.out.is_dir():
         raise InputError(f"--out {options.out}: with several workbooks it must be a folder that is there")
+    gc.disable()  # a check makes many small things and no cycles: the collector would walk them in vain
     done: list[tuple[Checked, str | None]] = []
     refused = 0
     for path in terminal.progress(workbooks):

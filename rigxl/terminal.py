@@ -11,16 +11,19 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from rich.console import Console
+    from rich.table import Table as Grid
 
     from rigxl.functions import FunctionSpec
     from rigxl.items import Rule
-    from rigxl.schedule.check import Checked
+    from rigxl.schedule.check import Checked, CheckedRow
     from rigxl.tables import Table
     from rigxl.workbook.doctor import Record
 
 STYLES = {"PASS": "green", "FAIL": "bold red", "HOLD": "italic yellow"}
 WIDE = 160
 """Columns when stdout is no terminal: a file or a pipe has room."""
+MOST_SHOWN = 100
+"""Rows a person reads in a terminal."""
 
 
 def console() -> Console:
@@ -65,55 +68,68 @@ def escaped(value: Any) -> Any:
 
 
 def checked(done: Checked, marked: str | None) -> None:
-    """What was found in one workbook, as a table."""
+    """What was found in one workbook, as a table; of a long schedule only what does not pass."""
+    from rich.text import Text
+
+    out = console()
+    out.print(Text(str(done.book.path), style="bold"))
+    rows = done.rows
+    if len(rows) > MOST_SHOWN:
+        rows = [row for row in rows if row.verdict != "PASS"]
+    if rows:
+        out.print(_grid(rows[:MOST_SHOWN]))
+    if len(done.rows) > MOST_SHOWN:
+        out.print(
+            f"{len(done.rows)} rows: those that pass are not shown"
+            f"{f', nor {len(rows) - MOST_SHOWN} more that do not' if len(rows) > MOST_SHOWN else ''}; "
+            "the marked copy, --json and --csv have them all"
+        )
+    for lift, members in list(done.lifts.items())[:MOST_SHOWN]:
+        worst = next((one for one in members if one.weakest), None)
+        if worst:
+            used = f"{worst.judged.utilisation:.0%} used"
+            out.print(f"{lift}: weakest item {worst.name} ({worst.sheet}!{worst.row}), {used}")
+    _about_sheets(out, done)
+    for said in done.said:
+        out.print(said)
+    counts = done.counts
+    counted = f"{counts['PASS']} pass, {counts['FAIL']} fail, {counts['HOLD']} held"
+    out.print(f"{counted}; judged by {done.criteria.title}")
+    if marked:
+        out.print(f"marked copy: {marked}")
+    out.print("The maker's instructions, the local code and a licensed engineer govern over this check.")
+
+
+def _grid(rows: Sequence[CheckedRow]) -> Grid:
     from rich.table import Table as Grid
     from rich.text import Text
 
     from rigxl.schedule.report import remedies, told
     from rigxl.units import show_force
 
-    out = console()
-    out.print(Text(str(done.book.path), style="bold"))
-    if done.rows:
-        grid = Grid(show_lines=True, expand=False)
-        for heading in (
-            "row",
-            "item",
-            "kind",
-            "verdict",
-            "force",
-            "required",
-            "rated",
-            "use",
-            "why, and what would pass",
-        ):
-            grid.add_column(
-                heading,
-                overflow="fold",
-                justify="right" if heading in ("force", "required", "rated", "use") else "left",
-            )
-        for row in done.rows:
-            judged = row.judged
-            unit = judged.item.units.get("rated_load") or judged.item.units.get("load", "kN")
-            shown = [
-                "" if one is None else show_force(one, unit)
-                for one in (judged.force, judged.required, judged.rated)
-            ]
-            use = "" if judged.utilisation is None else f"{judged.utilisation:.0%}"
-            why = told(judged)
-            if remedies(judged):
-                why += f"\n→ {remedies(judged)}"
-            grid.add_row(
-                f"{row.sheet}!{row.row}{' (hidden)' if row.line.hidden else ''}", row.name, judged.item.kind or "?",
-                Text(row.verdict, style=STYLES[row.verdict]), *shown, use, why,
-            )  # fmt: skip
-        out.print(grid)
-    for lift, members in done.lifts.items():
-        worst = next((one for one in members if one.weakest), None)
-        if worst:
-            out.print(
-                f"{lift}: weakest item {worst.name} ({worst.sheet}!{worst.row}), {worst.judged.utilisation:.0%} used"
-            )
+    grid = Grid(show_lines=True, expand=False)
+    for heading in ("row", "item", "kind", "verdict"):
+        grid.add_column(heading, overflow="fold")
+    for heading in ("force", "required", "rated", "use"):
+        grid.add_column(heading, overflow="fold", justify="right")
+    grid.add_column("why, and what would pass", overflow="fold")
+    for row in rows:
+        judged = row.judged
+        unit = judged.item.units.get("rated_load") or judged.item.units.get("load", "kN")
+        forces = (judged.force, judged.required, judged.rated)
+        shown = ["" if one is None else show_force(one, unit) for one in forces]
+        use = "" if judged.utilisation is None else f"{judged.utilisation:.0%}"
+        why = told(judged)
+        if remedies(judged):
+            why += f"\n→ {remedies(judged)}"
+        grid.add_row(
+            f"{row.sheet}!{row.row}{' (hidden)' if row.line.hidden else ''}", row.name, judged.item.kind or "?",
+            Text(row.verdict, style=STYLES[row.verdict]), *shown, use, why,
+        )  # fmt: skip
+    return grid
+
+
+def _about_sheets(out: Console, done: Checked) -> None:
     for sheet in done.understood.sheets:
         if sheet.role == "other":
             out.print(f"sheet '{sheet.name}' was left alone: {sheet.why}")
@@ -122,15 +138,6 @@ def checked(done: Checked, marked: str | None) -> None:
         ]
         if unmapped:
             out.print(f"sheet '{sheet.name}': columns not used: {', '.join(unmapped)}")
-    for said in done.said:
-        out.print(said)
-    counts = done.counts
-    out.print(
-        f"{counts['PASS']} pass, {counts['FAIL']} fail, {counts['HOLD']} held; judged by {done.criteria.title}"
-    )
-    if marked:
-        out.print(f"marked copy: {marked}")
-    out.print("The maker's instructions, the local code and a licensed engineer govern over this check.")
 
 
 def rules(found: Mapping[str, tuple[Rule, tuple[str, ...]]]) -> None:

@@ -2,9 +2,9 @@
 
     python -m tests.benchmarks.bench_check [ROWS …]
 
-Every row has its own load, rating and angle. The peer's workbook has the same inputs and native formulas for leg
-tension, derate, required capacity, utilisation and verdict, and is recalculated on load. Needs XlsxWriter; the
-peer is left out, with a word, where soffice is not installed.
+Every row has its own load, rating and angle. The peer's workbook has the same inputs and native formulas for
+leg tension, derate, required capacity, utilisation and verdict, and is recalculated on load. Needs XlsxWriter;
+the peer is left out, with a word, where soffice is not installed.
 """
 
 from __future__ import annotations
@@ -18,13 +18,15 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 HEADINGS = (
     "Lift", "Tag", "Description", "Kind", "Position", "Qty", "Size", "Type", "WLL (t)", "Maker", "Load (t)",
-    "Weight basis", "Rigging weight (t)", "Legs", "Sling angle (deg)", "Hitch", "Loading angle (deg)", "Plane",
-    "Rating marked", "Maker mark", "Certificate no.", "Last inspection", "Inspected by", "Condition", "Remarks",
+    "Weight basis", "Rigging weight (t)", "Legs", "Sling angle (deg)", "Hitch", "Loading angle (deg)",
+    "Plane", "Rating marked", "Maker mark", "Certificate no.", "Last inspection", "Inspected by", "Condition",
+    "Remarks",
 )  # fmt: skip
 SIZES = (
     ("5/8 in", 2.9),
@@ -44,8 +46,8 @@ WORKED = (
 )
 ALWAYS_RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
 <oor:items xmlns:oor="http://openoffice.org/2001/registry"><item
-oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value>
-</prop></item></oor:items>
+oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse">
+<value>0</value></prop></item></oor:items>
 """
 
 
@@ -108,9 +110,8 @@ def peer(file: Path, folder: Path) -> list[str | Path] | None:
     (profile / "user").mkdir(parents=True, exist_ok=True)
     (profile / "user" / "registrymodifications.xcu").write_text(ALWAYS_RECALCULATE, encoding="utf-8")
     out = folder / "recalculated"
-    return [
-        soffice, f"-env:UserInstallation={profile.as_uri()}", "--headless", "--convert-to", "xlsx", "--outdir", out, file
-    ]  # fmt: skip
+    here = f"-env:UserInstallation={profile.as_uri()}"
+    return [soffice, here, "--headless", "--convert-to", "xlsx", "--outdir", out, file]
 
 
 def measure(count: int, folder: Path) -> None:
@@ -119,7 +120,7 @@ def measure(count: int, folder: Path) -> None:
     write(ours, count)
     write(theirs, count, WORKED)
     times = 3 if count <= 10_000 else 1
-    check = [sys.executable, "-m", "rigxl", "check", ours, "--set", "judged on=2026-11-25", "--csv"]
+    check = [sys.executable, "-m", "rigxl", "check", ours, "--set", "judged on=2026-11-25"]
     spent = best_of(times, check, (0, 1))
     most = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
     line = f"{count:>8} rows: rigxl check {spent:6.2f} s, peak {most:4.0f} MB"
@@ -145,7 +146,7 @@ def phases(file: Path) -> None:
     marks.append(time.perf_counter())
     mark_checked(checked, file.with_name("phases.xlsx"))
     marks.append(time.perf_counter())
-    read, check, mark = (later - earlier for earlier, later in zip(marks, marks[1:], strict=False))
+    read, check, mark = (later - earlier for earlier, later in pairwise(marks))
     print(f"              of which read {read:.2f}, check {check:.2f}, mark {mark:.2f}; {checked.counts}")
 
 
@@ -153,9 +154,8 @@ def start_up() -> None:
     """``rigxl --help`` beside Python with the argument library alone."""
     bare = best_of(10, [sys.executable, "-c", "import click"])
     ours = best_of(10, [sys.executable, "-m", "rigxl", "--help"])
-    print(
-        f"rigxl --help {ours * 1000:.0f} ms; python -c 'import click' {bare * 1000:.0f} ms; {ours / bare:.2f} times"
-    )
+    beside = f"python -c 'import click' {bare * 1000:.0f} ms"
+    print(f"rigxl --help {ours * 1000:.0f} ms; {beside}; {ours / bare:.2f} times")
 
 
 def main() -> None:
