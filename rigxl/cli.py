@@ -156,9 +156,9 @@ def check(
 def columns(file: Path, map_file: Path | None, as_json: bool, limit: tuple[str, ...]) -> None:
     """Show what is understood of each sheet of FILE, before anything is checked."""
     from rigxl import terminal
+    from rigxl.batch import limits_from
     from rigxl.schedule.columns import describe
     from rigxl.schedule.map import read_mapping, understand
-    from rigxl.batch import limits_from
     from rigxl.workbook.book import read_book
 
     book = read_book(file, limits_from(pairs(limit, "--limit")))
@@ -245,8 +245,8 @@ def template(file: Path, criteria: str | None) -> None:
 @refusing
 def demo(folder: Path) -> None:
     """Write the sample workbooks into FOLDER and check them."""
-    from rigxl.samples import write_all
     from rigxl.batch import Options, run
+    from rigxl.samples import write_all
 
     if folder.exists() and any(folder.iterdir()):
         raise InputError(f"the folder {folder} is not empty: name another")

@@ -122,10 +122,9 @@ def _grid(rows: Sequence[CheckedRow]) -> Grid:
         why = told(judged)
         if remedies(judged):
             why += f"\n→ {remedies(judged)}"
-        grid.add_row(
-            f"{row.sheet}!{row.row}{' (hidden)' if row.line.hidden else ''}", row.name, judged.item.kind or "?",
-            Text(row.verdict, style=STYLES[row.verdict]), *shown, use, why,
-        )  # fmt: skip
+        where = f"{row.sheet}!{row.row}{' (hidden)' if row.line.hidden else ''}"
+        verdict = Text(row.verdict, style=STYLES[row.verdict])
+        grid.add_row(where, row.name, judged.item.kind or "?", verdict, *shown, use, why)
     return grid
 
 
@@ -267,9 +266,8 @@ def doctor(found: Record) -> None:
         held += [sheet.state] if sheet.state != "visible" else []
         out.print(f"sheet '{sheet.name}' ({sheet.kind}): {', '.join(held)}")
         if sheet.never_calculated:
-            out.print(
-                f"  {sheet.never_calculated} formulas were never calculated: {_some(sheet.never_calculated_cells)}"
-            )
+            some = _some(sheet.never_calculated_cells)
+            out.print(f"  {sheet.never_calculated} formulas were never calculated: {some}")
         if sheet.errors:
             out.print(f"  {sheet.errors} cells hold an error: {_some(sheet.error_cells)}")
     of_the_book = [f"{count} {name}" for name, count in found.things.items()]

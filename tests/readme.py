@@ -27,16 +27,20 @@ def settings() -> str:
     """Every setting, with its value in each ready set."""
     sets = [Criteria.ready(name) for name in READY]
     rows = [_row("setting", *READY, "meaning"), _row(*["---"] * (len(READY) + 2))]
-    for one in SETTINGS:
-        rows.append(_row(one.name, *(_shown(ready.chosen[one.name].value) for ready in sets), one.meaning))
+    rows += [
+        _row(one.name, *(_shown(ready.chosen[one.name].value) for ready in sets), one.meaning)
+        for one in SETTINGS
+    ]
     return "\n".join(rows)
 
 
 def functions() -> str:
     """Every worksheet function, with its help and an example."""
     rows = [_row("function", "help", "example"), _row("---", "---", "---")]
-    for one in FUNCTIONS.values():
-        rows.append(_row(f"`{one.signature}`", one.help, f"`{one.example_text}` = {one.answer}"))
+    rows += [
+        _row(f"`{one.signature}`", one.help, f"`{one.example_text}` = {one.answer}")
+        for one in FUNCTIONS.values()
+    ]
     return "\n".join(rows)
 
 

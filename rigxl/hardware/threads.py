@@ -45,7 +45,7 @@ def engaged(item: Item, *, needed: bool = True) -> Iterator[Finding]:
             and not {"thread_engagement", "full_thread"} & item.problems.keys()
         ):
             yield ENGAGED.advises(
-                "how far its thread is engaged is not stated: look that it is 1 1/2 diameters or more in steel"
+                "how far its thread is engaged is not stated: see that it is 1 1/2 diameters in steel"
             )
         return
     if item.size is None or item.size.mm is None:

@@ -54,27 +54,19 @@ def _cells(row: CheckedRow, unit: str) -> tuple[Content, ...]:
 
 def sheet_marks(checked: Checked, at: int | None = None) -> Iterator[SheetMarks]:
     """What to write on each sheet that holds checked rows."""
-    by_sheet: dict[str, list[CheckedRow]] = defaultdict(list)
+    by_table: dict[int, list[CheckedRow]] = defaultdict(list)
     for row in checked.rows:
-        by_sheet[row.sheet].append(row)
+        by_table[id(row.line.listing)].append(row)
     for sheet in checked.understood.sheets:
-        rows = by_sheet.get(sheet.name)
-        if not rows:
+        tables = [(table, by_table[id(table)]) for table in sheet.tables if id(table) in by_table]
+        if not tables:
             continue
-        unit = _unit(rows)
+        unit = _unit([row for _, rows in tables for row in rows])
         blocks = []
-        for listing in sheet.tables:
-            cells = {row.row: _cells(row, unit) for row in rows if row.line.listing is listing}
-            if cells:
-                blocks.append(
-                    Block(
-                        listing.header_row,
-                        listing.first_column,
-                        listing.last_column,
-                        cells,
-                        dict(_heights(cells)),
-                    )
-                )
+        for table, rows in tables:
+            cells = {row.row: _cells(row, unit) for row in rows}
+            heights = dict(_heights(cells))
+            blocks.append(Block(table.header_row, table.first_column, table.last_column, cells, heights))
         yield SheetMarks(sheet.name, _columns(unit), tuple(blocks), 0, look.ROWS, at)
 
 

@@ -2,9 +2,9 @@
 
     python -m tests.benchmarks.bench_check [ROWS …]
 
-Every row has its own load, rating and angle. The peer's workbook has the same inputs and native formulas for
-leg tension, derate, required capacity, utilisation and verdict, and is recalculated on load. Needs XlsxWriter;
-the peer is left out, with a word, where soffice is not installed.
+Every row has its own load, rating and angle. The peer's workbook has the same inputs and native formulas
+for leg tension, derate, required capacity, utilisation and verdict, and is recalculated on load. Needs
+XlsxWriter; the peer is left out, with a word, where soffice is not installed.
 """
 
 from __future__ import annotations
@@ -61,8 +61,9 @@ def rows(count: int) -> Iterator[tuple[Any, ...]]:
         legs = chance.choice((2, 4))
         load = round(rated * chance.uniform(0.2, 1.1), 2)
         yield (
-            f"Lift {number}", f"T{number:06d}", "bow shackle on a leg", "shackle", "leg", legs * chance.randint(1, 2), size,
-            "bow, screw pin", rated, chance.choice(("Halden", "Oster", "Brandt")), load, basis,
+            f"Lift {number}", f"T{number:06d}", "bow shackle on a leg", "shackle", "leg",
+            legs * chance.randint(1, 2), size, "bow, screw pin", rated,
+            chance.choice(("Halden", "Oster", "Brandt")), load, basis,
             round(chance.uniform(0, 0.1), 2), legs, chance.randint(45, 85), "vertical",
             chance.choice((0, 0, 0, 0, 10)), "in plane", "yes", "yes", f"C-{number}",
             dt.datetime(2026, chance.randint(1, 10), 5), "A. Person", "ok", f"remark {number}",
@@ -73,7 +74,7 @@ def write(path: Path, count: int, formulas: Sequence[str] = ()) -> None:
     """The schedule as a workbook, with native formulas on the right where asked for."""
     import xlsxwriter
 
-    book = xlsxwriter.Workbook(path, {"constant_memory": True})
+    book = xlsxwriter.Workbook(path)  # texts shared, as spreadsheet programs write them
     sheet = book.add_worksheet("Schedule")
     date = book.add_format({"num_format": "yyyy-mm-dd"})
     sheet.write_row(0, 0, HEADINGS)

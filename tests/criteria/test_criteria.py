@@ -21,7 +21,7 @@ def test_every_value_has_a_source(name: str) -> None:
 
 
 def test_defaults_of_the_trade() -> None:
-    """Margin 25 %, allowances 1.05, 1.10, 1.20: common practice, no source; 12 months: ASME B30 (from memory)."""
+    """Margin and allowances: common practice, no source; 12 months: ASME B30 (from memory)."""
     us = Criteria.ready()
     assert us.margin == 0.25
     assert us.weight_allowance == {"weighed": 1.05, "calculated": 1.10, "estimated": 1.20}
