@@ -91,6 +91,7 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
         InputError: Options that are not understood.
     """
     criteria = Criteria.ready(options.criteria) if options.criteria else None
+    (criteria or Criteria.ready()).override(options.overrides, "the command line")  # refused before any file
     mapping = read_mapping(options.map_file) if options.map_file else None
     limits = limits_from(options.limits)
     ratings = read_book(options.ratings, limits) if options.ratings else None

@@ -6,6 +6,7 @@ Results go to stdout, talk to stderr. Whatever a command needs is imported when 
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable
 from functools import wraps
@@ -35,6 +36,9 @@ def refusing(command: Callable[..., None]) -> Callable[..., None]:
             command(*args, **kwargs)
         except RigxlError as error:
             refuse(str(error))
+        except BrokenPipeError:  # whoever read our output has seen enough, as head does
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            sys.exit(1)
         except OSError as error:
             refuse(f"{error.filename or 'a file'}: {error.strerror or error}")
 

@@ -263,6 +263,16 @@ def test_template_and_demo(tmp_path: Path) -> None:
     assert run("demo", tmp_path / "demo").exit_code == 2
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="pipes close in another way there")
+def test_output_that_nobody_reads_to_its_end_is_no_error(tmp_path: Path) -> None:
+    """As with head: no word on stderr."""
+    file = schedule(tmp_path / "lift.xlsx", *[PASSES] * 300)
+    command = f"'{sys.executable}' -m rigxl check '{file}' --no-marks --json | head -c 10"
+    done = subprocess.run(["sh", "-c", command], capture_output=True, text=True, check=True)
+    assert done.stdout
+    assert done.stderr == ""
+
+
 def test_help_imports_next_to_nothing() -> None:
     """What a command needs is imported when it runs."""
     code = "import sys, rigxl.cli; print(' '.join(sorted(sys.modules)))"
