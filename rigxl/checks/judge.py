@@ -31,7 +31,7 @@ MARGIN = Rule("design-margin", "Required capacity = force ÷ derates × (1 + des
 NOT_RATED = Rule("not-rated", "A use for which there is no rating does not pass.", RATED)
 
 RULES = (KIND, UNREADABLE, CAPACITY, MARGIN, NOT_RATED)
-USES = frozenset({"kind", "margin"}) | rating.USES | marking.USES | inspection.USES
+USES = frozenset({"kind", "quantity", "margin"}) | rating.USES | marking.USES | inspection.USES
 
 
 @dataclass(slots=True)

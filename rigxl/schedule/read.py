@@ -145,9 +145,12 @@ class _Plan:
                 pattern = _kind_from_words(line)
             if self.rope and item.kind == "sling":
                 self._size_by_rope(line, cells)
-            if pattern and item.type is None and "type" not in item.problems:
-                item.type = pattern
-                where.move("type", line.cell_of("kind"))
+            if pattern and "type" not in item.problems:
+                if item.type is None:
+                    item.type = pattern
+                    where.move("type", line.cell_of("kind"))
+                elif pattern.casefold() not in item.type.casefold():
+                    item.type = f"{item.type}, {pattern}"  # such as polyester, of a web sling
             yield line
 
     def _size_by_rope(self, line: Line, cells: Mapping[int, Value]) -> None:

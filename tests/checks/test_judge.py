@@ -94,6 +94,7 @@ def test_a_good_row_passes_with_its_working_shown() -> None:
         ({"rated_load": None, "size": read_size("13/16 in")}, HOLD, "size-not-listed"),
         ({"rated_load": read_force("4.75 t").value}, HOLD, "rating-over-table"),
         ({"problems": {"load": "S!C3: '5 ton' could be two things"}, "load": None}, HOLD, "cell-unreadable"),
+        ({"problems": {"quantity": "S!F3: 0 pieces"}}, HOLD, "cell-unreadable"),
         ({"problems": {"loading_angle_deg": "S!D3: 'TBC' is not known"}}, HOLD, "cell-unreadable"),
     ],
 )

@@ -122,7 +122,12 @@ def test_the_kind_cell_also_tells_the_type() -> None:
     assert (line.item.kind, line.item.type) == ("shackle", "Bow shackle, screw pin")
     assert line.cells["type"] == "S!A2"
     assert rows(["Kind", "WLL (t)"], ["Shackles", 5])[0].item.type is None
-    assert rows(["Kind", "WLL (t)", "Type"], ["Bow shackle", 5, "bolt type"])[0].item.type == "bolt type"
+    assert (
+        rows(["Kind", "WLL (t)", "Type"], ["Bow shackle", 5, "bolt type"])[0].item.type
+        == "bolt type, Bow shackle"
+    )
+    web = rows(["Kind", "WLL (t)", "Type"], ["web sling", 2, "polyester"])[0].item
+    assert (web.kind, web.type) == ("sling", "polyester, web sling")
 
 
 def test_the_kind_may_be_read_from_the_description() -> None:
