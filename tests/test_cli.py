@@ -259,7 +259,7 @@ def test_template_and_demo(tmp_path: Path) -> None:
     assert run("template", blank).exit_code == 2
     demo = run("demo", tmp_path / "demo")
     assert demo.exit_code == 0, demo.output
-    assert len(list((tmp_path / "demo").glob("*.marked.xlsx"))) == 3
+    assert len(list((tmp_path / "demo").glob("*.marked.xlsx"))) == 4
     assert run("demo", tmp_path / "demo").exit_code == 2
 
 

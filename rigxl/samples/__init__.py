@@ -1,7 +1,7 @@
 """Sample workbooks of an invented job: the works at Pennow Lock.
 
 >>> sorted(SAMPLES)
-['bakery_as_received', 'footbridge', 'lock_gates_metric']
+['bakery_as_received', 'footbridge', 'lock_gates_metric', 'turbine_hall_every_kind']
 """
 
 from __future__ import annotations
@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from rigxl.samples import bakery, footbridge, lock_gates
+from rigxl.samples import bakery, footbridge, lock_gates, turbine_hall
 
 SAMPLES: Mapping[str, Callable[[Path], None]] = {
     "footbridge": footbridge.write,
     "bakery_as_received": bakery.write,
     "lock_gates_metric": lock_gates.write,
+    "turbine_hall_every_kind": turbine_hall.write,
 }
 """Each sample by the name of its file, and the function that writes it."""
 
