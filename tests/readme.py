@@ -9,6 +9,8 @@ from rigxl.criteria import Criteria
 from rigxl.criteria.ready import READY
 from rigxl.criteria.settings import SETTINGS
 from rigxl.functions import FUNCTIONS
+from rigxl.hardware import kinds
+from rigxl.tables import FROM_MEMORY, Source
 
 README = Path(__file__).parents[1] / "README.md"
 
@@ -44,7 +46,22 @@ def functions() -> str:
     return "\n".join(rows)
 
 
-PARTS = {"settings": settings, "functions": functions}
+def hardware() -> str:
+    """Every kind, what it may be called, its rules, and the tables it has."""
+    rows = [_row("kind", "also called", "what is checked of it", "published sizes"), _row(*["---"] * 4)]
+    for name, kind in kinds().items():
+        called = [word for word in kind.WORDS if word != name][:4]
+        rules = [one.name for one in kind.RULES if not one.name.startswith("taken-as")]
+        sources = dict.fromkeys(one.source.title + _trust(one.source) for one in kind.TABLES)
+        rows.append(_row(name, ", ".join(called), ", ".join(rules), "; ".join(sources) or "none at hand"))
+    return "\n".join(rows)
+
+
+def _trust(source: Source) -> str:
+    return f" ({FROM_MEMORY})" if FROM_MEMORY in source.note else ""
+
+
+PARTS = {"kinds": hardware, "settings": settings, "functions": functions}
 
 
 def written(page: str) -> str:

@@ -170,7 +170,7 @@ def sling_angle(item: Item, criteria: Criteria) -> Iterator[Finding]:
     if not at_least(angle, criteria.least_angle_deg):
         yield LEAST_ANGLE.fails(
             f"the sling angle is {angle:.4g}° from the horizontal, under the least of "
-            f"{criteria.least_angle_deg:.4g}° ({criteria.origin('least angle').cited})",
+            f"{criteria.least_angle_deg:.4g}° by {criteria.chosen['least angle'].chosen_by}",
             _steeper(item, criteria.least_angle_deg),
         )
     elif item.position == "leg" and not at_least(angle, criteria.wanted_angle_deg):

@@ -1,8 +1,8 @@
 """The sample with every kind of hardware: a small turbine hall emptied for its overhaul.
 
 All of it is invented. Lifts on one sheet, hardware on three, each with the columns its kinds need; the
-inspections and the makers' own ratings on sheets of their own. What is in the lift Rotor half and the first half
-of the devices is good; the rest shows what each kind is refused for.
+inspections and the makers' own ratings on sheets of their own. What is in the lift Rotor half and the first
+half of the devices is good; the rest shows what each kind is refused for.
 """
 
 from __future__ import annotations
