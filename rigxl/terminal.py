@@ -71,6 +71,8 @@ def checked(done: Checked, marked: str | None) -> None:
     """What was found in one workbook, as a table; of a long schedule only what does not pass."""
     from rich.text import Text
 
+    from rigxl.schedule.report import left_out
+
     out = console()
     out.print(Text(str(done.book.path), style="bold"))
     rows = done.rows
@@ -90,7 +92,7 @@ def checked(done: Checked, marked: str | None) -> None:
             used = f"{worst.judged.utilisation:.0%} used"
             out.print(f"{lift}: weakest item {worst.name} ({worst.sheet}!{worst.row}), {used}")
     _about_sheets(out, done)
-    for said in done.said:
+    for said in (*left_out(done), *done.said):
         out.print(said)
     counts = done.counts
     counted = f"{counts['PASS']} pass, {counts['FAIL']} fail, {counts['HOLD']} held"

@@ -251,6 +251,20 @@ def test_doctor_tells_what_is_in_a_workbook(fixture: str, code: int, words: tupl
     assert json.loads(run("doctor", FIXTURES / fixture, "--json").stdout)["path"].endswith(fixture)
 
 
+def test_rows_that_are_no_items_are_said(tmp_path: Path) -> None:
+    """In the terminal, the JSON and the summary: an item left out in silence would be worse than FAIL."""
+    total = ("Total", None, None, None, None, 11.6)
+    book = openpyxl.load_workbook(schedule(tmp_path / "lift.xlsx", PASSES, FAILS))
+    book["Schedule"].append(total)
+    book.save(tmp_path / "lift.xlsx")
+    result = run("check", tmp_path / "lift.xlsx", *JUDGED_ON)
+    assert "Schedule: row 4 was left out: it is a row of totals" in result.stdout
+    document = json.loads(run("check", tmp_path / "lift.xlsx", *JUDGED_ON, "--json").stdout)
+    assert document["workbooks"][0]["left out"] == ["Schedule: row 4 was left out: it is a row of totals"]
+    summary = openpyxl.load_workbook(tmp_path / "lift.marked.xlsx")["rigxl summary"]
+    assert any("row 4 was left out" in str(cell.value) for cell in summary["A"])
+
+
 def test_template_and_demo(tmp_path: Path) -> None:
     """What they write is there, and never over something else."""
     blank = tmp_path / "blank.xlsx"

@@ -74,6 +74,7 @@ def workbook(checked: Checked, marked: str | None = None) -> dict[str, Any]:
         "sheets": [
             {"name": sheet.name, "role": sheet.role, "why": sheet.why} for sheet in checked.understood.sheets
         ],
+        "left out": list(left_out(checked)),
         "criteria": [
             {
                 "setting": one.name,
@@ -89,6 +90,19 @@ def workbook(checked: Checked, marked: str | None = None) -> dict[str, Any]:
         ],
         "rows": [row(one) for one in checked.rows],
     }
+
+
+def left_out(checked: Checked) -> Iterator[str]:
+    """The rows of each table that were not taken for items, and why, in sentences."""
+    for table in checked.understood.tables:
+        by_reason: dict[str, list[int]] = {}
+        for number, why in table.left_out.items():
+            by_reason.setdefault(why, []).append(number)
+        for why, numbers in by_reason.items():
+            rows = (
+                f"rows {', '.join(map(str, numbers))} were" if len(numbers) > 1 else f"row {numbers[0]} was"
+            )
+            yield f"{table.sheet}: {rows} left out: {why}"
 
 
 def weakest(members: Iterable[CheckedRow]) -> CheckedRow | None:

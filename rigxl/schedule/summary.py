@@ -9,7 +9,7 @@ import rigxl
 from rigxl.items import FAIL, HOLD
 from rigxl.schedule import look
 from rigxl.schedule.check import Checked, CheckedRow
-from rigxl.schedule.report import CAUTIONS, remedies, told, weakest
+from rigxl.schedule.report import CAUTIONS, left_out, remedies, told, weakest
 from rigxl.workbook.marks import Content, Link, Look, NewCell, NewSheet
 
 SUMMARY = "rigxl summary"
@@ -136,8 +136,10 @@ def _sheets(checked: Checked) -> Iterator[tuple[Row, bool]]:
         unmapped = [
             f"'{column.heading}'" for listing in sheet.tables for column in listing.columns if column.is_open
         ]
-        left = f"; columns not used: {', '.join(unmapped)}" if unmapped else ""
-        yield _wide(f"{sheet.name}: {sheet.role}{', ' + sheet.why if sheet.why else ''}{left}", look.PLAIN)
+        unused = f"; columns not used: {', '.join(unmapped)}" if unmapped else ""
+        yield _wide(f"{sheet.name}: {sheet.role}{', ' + sheet.why if sheet.why else ''}{unused}", look.PLAIN)
+    for said in left_out(checked):
+        yield _wide(said, look.PLAIN)
 
 
 def _criteria(checked: Checked) -> Iterator[tuple[Row, bool]]:
