@@ -17,7 +17,7 @@ from rigxl.mechanics.angles import from_included, from_vertical
 from rigxl.schedule.choices import YES_NO
 from rigxl.schedule.days import read_day
 from rigxl.schedule.fields import FREE, Field
-from rigxl.schedule.words import kinds_in, normal, singular
+from rigxl.schedule.words import normal, singular, the_kind_in
 from rigxl.units import (
     Habits,
     Reading,
@@ -188,7 +188,9 @@ class Reader(dict[Any, Outcome]):
         return Outcome(value, reading.unit if field.read in _KEEPS_UNIT else "", reading.by_gravity)
 
     def _kind(self, text: str) -> Outcome:
-        named = kinds_in(text)
+        named = the_kind_in(text)
+        if len(named) > 1:
+            return trouble(f": '{text}' names more than one kind ({', '.join(named)}): write the one it is")
         if not named:
             return trouble(
                 f": '{text}' is not a kind of hardware that can be judged: write one of {', '.join(kinds())}"

@@ -16,6 +16,7 @@ _TOTAL = re.compile(
 _NOTE = re.compile(
     r"(notes?|n\.?b\.?|remarks?|prepared|checked|approved|issued|revision)\b|\*|\(\d", re.IGNORECASE
 )
+_COMES_WITH = re.compile(r"\b(?:with|incl\w*|complete|c/w)\b|\bw/", re.IGNORECASE)
 LONGEST_NAME = 80
 
 
@@ -33,6 +34,16 @@ def kinds_in(text: str) -> tuple[str, ...]:
             found.append(kind)
             words = words.replace(phrase, " | ")
     return tuple(dict.fromkeys(found))
+
+
+def the_kind_in(text: str) -> tuple[str, ...]:
+    """The kind that a cell for kinds names; what it comes with is no kind of the row.
+
+    >>> the_kind_in("Chain sling with hooks"), the_kind_in("Spreader shackle")
+    (('sling',), ('spreader bar', 'shackle'))
+    """
+    named = kinds_in(text)
+    return named if len(named) < 2 else kinds_in(_COMES_WITH.split(text, maxsplit=1)[0]) or named
 
 
 def singular(text: str) -> str:

@@ -9,7 +9,7 @@ import pytest
 
 from rigxl.units import Habits
 from rigxl.workbook.values import CellError, Formula
-from tests.schedule.sheets import item, problem, read, sheet
+from tests.schedule.sheets import item, problem, read, rows, sheet
 
 MARCH = dt.datetime(2026, 3, 4)
 
@@ -165,3 +165,15 @@ def test_a_size_that_became_a_date_offers_both_readings() -> None:
     sentence = problem("Size", dt.datetime(2026, 1, 2))
     assert "1/2" in sentence
     assert "2/1" in sentence
+
+
+@pytest.mark.parametrize(
+    ("said", "kind"),
+    [("Chain sling with hooks", "sling"), ("sling c/w master link", "sling"), ("sling hook", "hook"),
+     ("spreader shackle", None), ("shackle / hook", None)],
+)  # fmt: skip
+def test_a_cell_that_names_two_kinds_names_none(said: str, kind: str | None) -> None:
+    """What it comes with does not count."""
+    found = rows(["Kind", "WLL (t)", "Size"], [said, 5, "3/4 in"])[0].item
+    assert found.kind == kind
+    assert ("kind" in found.problems) is (kind is None)
