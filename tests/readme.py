@@ -9,7 +9,7 @@ from rigxl.criteria import Criteria
 from rigxl.criteria.ready import READY
 from rigxl.criteria.settings import SETTINGS
 from rigxl.functions import FUNCTIONS
-from rigxl.hardware import kinds
+from rigxl.hardware import Kind, device, kinds
 from rigxl.tables import FROM_MEMORY, Source
 
 README = Path(__file__).parents[1] / "README.md"
@@ -47,14 +47,20 @@ def functions() -> str:
 
 
 def hardware() -> str:
-    """Every kind, what it may be called, its rules, and the tables it has."""
-    rows = [_row("kind", "also called", "what is checked of it", "published sizes"), _row(*["---"] * 4)]
+    """Every kind, what it may be called, what is checked of it by its own first line, and its tables."""
+    rows = [_row("kind", "may be called", "what is checked of it", "published sizes"), _row(*["---"] * 4)]
     for name, kind in kinds().items():
-        called = [word for word in kind.WORDS if word != name][:4]
-        rules = [one.name for one in kind.RULES if not one.name.startswith("taken-as")]
-        sources = dict.fromkeys(one.source.title + _trust(one.source) for one in kind.TABLES)
-        rows.append(_row(name, ", ".join(called), ", ".join(rules), "; ".join(sources) or "none at hand"))
+        called = [word for word in kind.WORDS if word.replace("-", " ") != name][:3]
+        tables = dict.fromkeys(f"{one.source.title}{_trust(one.source)}" for one in kind.TABLES)
+        none = "none: the rating on the piece must be stated"
+        rows.append(_row(name, ", ".join(called), _checked(kind), "; ".join(tables) or none))
     return "\n".join(rows)
+
+
+def _checked(kind: Kind) -> str:
+    summary = (kind.__doc__ or "").splitlines()[0].rstrip(".").partition(": ")[2]
+    assert summary, f"the first line of {kind.KIND} says what is checked of it, after a colon"
+    return f"{summary}; and as every device" if set(device.RULES) <= set(kind.RULES) else summary
 
 
 def _trust(source: Source) -> str:

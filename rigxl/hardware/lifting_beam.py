@@ -1,4 +1,4 @@
-"""Lifting beams and frames: hung from the middle, the load at the ends.
+"""Lifting beams and frames: hung from the middle, straight, as long as the load's picks are apart.
 
 What bends the beam is shown as a figure for an enquiry: the beam is rated by its engineer alone.
 """

@@ -1,4 +1,4 @@
-"""Links and rings: master links, oblong and pear links, rings, collecting and coupling links.
+"""Links and rings of all shapes: pulled along their length, their legs within the included angle.
 
 No published table is at hand, so the rated load must be stated on the piece.
 

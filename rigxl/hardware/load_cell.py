@@ -1,4 +1,4 @@
-"""Load cells, load links and hanging scales: pieces of the rigging like any other, loaded in line.
+"""Load cells, load links and hanging scales: one line only, pulled in line, on a pin that fits.
 
 >>> [found.outcome for found in _use(Item(loading_angle_deg=8))]
 ['FAIL']

@@ -1,4 +1,4 @@
-"""Shackles: loaded off the pin-to-bow axis, collecting legs, and by type of pin.
+"""Shackles: by type of pin and shape, angle off the axis and legs collected; own pin, and what hangs in it.
 
 >>> derate(0, "screw"), derate(5.5, "screw"), derate(90, "bolt")
 (1.0, 0.7, 0.5)
