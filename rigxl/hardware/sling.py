@@ -1,4 +1,4 @@
-"""Slings of wire rope, chain, webbing and natural fibre rope, round slings: by material, hitch, ends, edges and heat.
+"""Slings of rope, chain and webbing, and round slings: by material, hitch, ends, edges, colour and heat.
 
 >>> material(Item(description="2-leg chain sling, grade 80"))
 'chain'
