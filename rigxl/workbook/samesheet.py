@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import pairwise
 
 from rigxl.workbook import container, rowlook, rows, sheet, splice
@@ -18,11 +19,12 @@ from rigxl.workbook.rows import RowIndex, RowSpan
 from rigxl.workbook.splice import Element
 
 FREE = frozenset({"dimension", "cols", "sheetData", "conditionalFormatting", "hyperlinks"})
-_ROW = re.compile(rb'(<row r="([1-9][0-9]{0,6})"(?: [A-Za-z0-9:]+="[^"<&]*")*+ ?(/?)>)')
-_OURS = re.compile(
-    rb'<c r="([A-Z]{1,3})([1-9][0-9]{0,6})"(?: s="[0-9]+")?(?: t="(?:b|inlineStr)")?'
-    rb'(?:/>|>(?:<v>[^<]*</v>|<is><t xml:space="preserve">[^<]*</t></is>)</c>)|([\s\S]+)'
+_ROW = re.compile(rb'(<row r="([1-9][0-9]{0,6})"((?: [A-Za-z0-9:]+="[^"<&]*")*+ ?)(/?)>)')
+_GIVEN = (
+    rb'"(?: s="[0-9]+")?(?: t="(?:b|inlineStr)")?'
+    rb'(?:/>|>(?:<v>[^<]*</v>|<is><t xml:space="preserve">[^<]*</t></is>)</c>)'
 )
+_OURS = re.compile(rb'<c r="([A-Z]{1,3})([1-9][0-9]{0,6})' + _GIVEN + rb"|([\s\S]+)")
 _NEW = re.compile(rb'<(?:[\w.-]+:)?row r="[0-9]+"(?: ht="[0-9.]+" customHeight="1")?>')
 _GROWN = re.compile(rb' ht="([0-9]+(?:\.[0-9]+)?)" customHeight="1"$')
 _SPACE = re.compile(rb"\s*")
@@ -94,7 +96,7 @@ class _Stream:
         """The next row, not passed, with its tag; None where none follows."""
         while True:
             if found := _ROW.match(self.text, self.at):
-                end = found.end() if found[3] else self.text.find(b"</row>", found.end()) + 6
+                end = found.end() if found[4] else self.text.find(b"</row>", found.end()) + 6
                 if end >= found.end():
                     return self.text[self.at : end], found
             elif self.text.startswith(b"</", self.at):
@@ -126,12 +128,12 @@ def _walk(old: Frame, stream: _Stream, ours: frozenset[int], part: str) -> Frame
             before = int(_last_tag(text, at, at + step)[2])
             at, stream.at = at + step, stream.at + step
             continue
-        space = _SPACE.match(text, at, end)
-        if space and space[0]:
+        tag = _ROW.match(text, at, end)
+        if tag is None and (space := _SPACE.match(text, at, end)) and space[0]:
             if not stream.starts(space[0]):
                 raise UnlikeError("its rows are spaced otherwise")
             at, stream.at = space.end(), stream.at + len(space[0])
-        tag = _ROW.match(text, at, end)
+            tag = _ROW.match(text, at, end)
         if tag is None and at < end:
             raise _NotByTextError
         written = stream.row()
@@ -147,7 +149,7 @@ def _walk(old: Frame, stream: _Stream, ours: frozenset[int], part: str) -> Frame
             pair.added(new, new_tag)
             calm = 0
         else:
-            close = tag.end() if tag[3] else text.find(b"</row>", tag.end(), end) + 6
+            close = tag.end() if tag[4] else text.find(b"</row>", tag.end(), end) + 6
             if close < tag.end():
                 raise _NotByTextError
             row = text[at:close]
@@ -185,23 +187,25 @@ class _Pair:
         self._old = old
         self._ours = ours
         self._firsts: dict[tuple[bytes, ...], int] = {}
+        self._usual: re.Pattern[bytes] | None = None
+        self._usual_first = 0
 
     def added(self, new: bytes, tag: re.Match[bytes]) -> None:
         """A row that the source does not have holds our cells only."""
         if not _NEW.fullmatch(tag[1]) or not new[len(tag[1]) : -6]:
             raise UnlikeError(f"row {int(tag[2])} is new and holds no marks")
-        self._only_ours(new[len(tag[1]) : -6], 0, tag[2])
+        self._only_ours(new[len(tag[1]) : -6], 0, 0, tag[2])
 
     def compare(self, old: bytes, old_tag: re.Match[bytes], new: bytes, new_tag: re.Match[bytes]) -> None:
         """The rows are the same but for the spans, the height and our cells."""
         number = new_tag[2]
-        if not _same_tag(old_tag[1], new_tag[1]):
+        if not _same_tag(old_tag[3], new_tag[3]):
             raise UnlikeError(f"the tag of row {int(number)} changed")
-        first = b"" if old_tag[3] else old[len(old_tag[1]) : -6]
-        second = b"" if new_tag[3] else new[len(new_tag[1]) : -6]
+        first = b"" if old_tag[4] else old[len(old_tag[1]) : -6]
+        second = b"" if new_tag[4] else new[len(new_tag[1]) : -6]
         last = rows.last_column_by_text(first, 0, len(first))
         if last >= 0 and second.startswith(first):
-            self._only_ours(second[len(first) :], last, number)
+            self._only_ours(second, len(first), last, number)
             return
         kept, _ = self._others(first, number)
         still, columns = self._others(second, number)
@@ -210,21 +214,33 @@ class _Pair:
         if any(one >= other for one, other in pairwise(columns)):
             raise UnlikeError(f"row {int(number)} has cells out of order")
 
-    def _only_ours(self, added: bytes, last: int, number: bytes) -> None:
+    def _only_ours(self, content: bytes, at: int, last: int, number: bytes) -> None:
         """What follows the source's cells is ours, in our spelling and in order."""
-        tokens = _OURS.findall(added)
-        if not tokens:
-            return
-        letters, numbers, rest = zip(*tokens, strict=True)
-        if rest[-1] or numbers.count(number) != len(numbers):
-            raise UnlikeError(f"row {int(number)} got more than marks")
+        usual = self._usual.fullmatch(content, at) if self._usual else None
+        first = self._usual_first
+        if usual is None or usual[1] != number:
+            tokens = _OURS.findall(content, at)
+            if not tokens:
+                return
+            letters, numbers, rest = zip(*tokens, strict=True)
+            if rest[-1] or numbers.count(number) != len(numbers):
+                raise UnlikeError(f"row {int(number)} got more than marks")
+            first = self._first_of(letters)
+        if first <= last:
+            raise UnlikeError(f"row {int(number)} got cells out of place")
+
+    def _first_of(self, letters: tuple[bytes, ...]) -> int:
+        """The first of our columns in a row that has these; 0 when they are not ours, or out of order."""
         first = self._firsts.get(letters)
         if first is None:
             columns = [rows.column_of(name) for name in letters]
             good = self._ours.issuperset(columns) and all(one < other for one, other in pairwise(columns))
             first = self._firsts[letters] = columns[0] if good else 0
-        if first <= last:
-            raise UnlikeError(f"row {int(number)} got cells out of place")
+            if good and len(letters) == len(self._ours):  # most rows have them all: taken in at once
+                cells = [b'<c r="%s' % name + rb"\1" + _GIVEN for name in letters]
+                cells[0] = b'<c r="%s([1-9][0-9]{0,6})' % letters[0] + _GIVEN
+                self._usual, self._usual_first = re.compile(b"".join(cells)), first
+        return first
 
     def _others(self, content: bytes, number: bytes) -> tuple[list[bytes], list[int]]:
         """The cells of a row that are not ours, as bytes, and the columns of them all."""
@@ -238,6 +254,7 @@ class _Pair:
         return kept, [cell.column for cell in cells]
 
 
+@lru_cache(1024)
 def _same_tag(old: bytes, new: bytes) -> bool:
     """Is a row's first tag the same but for its spans and for a height that has grown in our spelling?"""
     before, after = _bare(old), _bare(new)
