@@ -14,6 +14,7 @@ from rigxl.errors import RigxlError
 from rigxl.schedule.headings import Heard, is_neutral
 from rigxl.schedule.listing import Column, Listing, text_of
 from rigxl.schedule.sorting import Sorter
+from rigxl.schedule.words import kinds_in
 from rigxl.units import is_not_known, is_unit, unit_name
 from rigxl.workbook.contents import Sheet
 from rigxl.workbook.policy import is_ours
@@ -88,11 +89,29 @@ def _head_at(sheet: Sheet, place: int, hear: Hear) -> _Head | None:
         under = _Head((below,), tuple(_alone(below, hear)))
         groups = _groups(sheet, row, under)
         both = _Head((row, below), tuple(_joined(row, below, groups, hear)))
-        if both.known >= FEWEST and (groups or both.known > max(alone.known, under.known)):
+        more = both.known > max(alone.known, under.known)
+        if both.known >= FEWEST and (groups or more):
+            return both
+        if under.known >= FEWEST and alone.known < FEWEST and _changes(row, under, hear):
             return both
     heard = sum(1 for column in alone.columns if column.field or column.why)
     will_do = alone.known == FEWEST - 1 and heard * 2 >= len(alone.columns)
     return alone if alone.known >= FEWEST or will_do else None
+
+
+def _changes(row: Row, under: _Head, hear: Hear) -> bool:
+    """Whether a text right above a known heading gives it another meaning, as 'Included' over 'Angle'."""
+    over = [(top, one) for one in under.columns if one.field and (top := text_of(row.cells.get(one.number)))]
+    if any(one.field == "kind" and kinds_in(top) for top, one in over):
+        return False  # a row of items, and the headings of the next table right below it
+    heard = ((_both_ways(top, one.heading, hear), one.field) for top, one in over)
+    return any((both.field or both.why) and both.field != field for both, field in heard)
+
+
+def _both_ways(top: str, sub: str, hear: Hear) -> Heard:
+    """What two texts of one heading name: 'Included' over 'Angle', or 'From vertical' over 'Angle'."""
+    heard = hear(f"{top} {sub}")
+    return heard if heard.field or heard.why else hear(f"{sub} {top}")
 
 
 def _next_row(sheet: Sheet, place: int) -> Row | None:
@@ -147,7 +166,7 @@ def _joined(row: Row, below: Row, groups: dict[int, str], hear: Hear) -> Iterato
                 yield _column(number, top or sub, hear(top or sub))
             continue
         heading = f"{top} {sub}"
-        heard = hear(heading)
+        heard = _both_ways(top, sub, hear)
         if not (heard.field or heard.why):
             heard = hear(sub)
             if heard.field and not is_neutral(top):

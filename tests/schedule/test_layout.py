@@ -71,6 +71,32 @@ def test_a_heading_broken_over_two_rows() -> None:
     assert (table.header_rows, fields(table)) == ((1, 2), ["kind", "rated_load", "inspected"])
 
 
+@pytest.mark.parametrize(
+    ("top", "sub", "field"),
+    [
+        ("Included", "Angle", "included_angle"),
+        ("From vertical", "Angle", "angle_from_vertical"),
+        ("Vertical", "Angle (deg)", "angle_from_vertical"),
+        ("Required", "WLL (t)", None),
+        ("Shackle", "Angle", None),
+    ],
+)
+def test_a_word_right_above_a_heading_that_changes_it(top: str, sub: str, field: str | None) -> None:
+    """An included angle of 90° is 45° from the horizontal: read as from the horizontal it would pass."""
+    head = ["Tag", "Kind", "Size", "Legs", sub]
+    (table,) = tables([None, None, None, None, top], head, ["S-1", "shackle", "1 in", 2, 90])
+    assert fields(table) == ["tag", "kind", "size", "legs", field]
+    assert numbers(table) == [3]
+
+
+def test_a_row_of_words_right_above_other_headings_stays_an_item() -> None:
+    words = ["A", "sling", "1 in", "TBC", "vertical"]
+    head = ["Lift", "Kind", "Size", "WLL (t)", "Angle"]
+    first, second = tables([*head[:4], "Hitch"], words, head, ["B", "shackle", "1 in", 5, 60])
+    assert (numbers(first), numbers(second)) == ([2], [4])
+    assert fields(second)[-1] == "angle_deg"
+
+
 def test_a_row_of_text_under_the_headings_is_no_heading() -> None:
     (table,) = tables(["Lift", "Kind", "Size"], ["Lift A", "Shackle", "3/4 in"])
     assert (table.header_rows, numbers(table)) == ((1,), [2])
