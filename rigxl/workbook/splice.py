@@ -150,6 +150,8 @@ def parse(parser: XMLParserType, text: bytes, part: str) -> None:
         raise WorkbookError("damaged", f"{part} is not well-formed XML: {error}") from error
     except (ValueError, LookupError) as error:
         raise WorkbookError("damaged", f"{part} cannot be read as XML: {error}") from error
+    finally:  # handlers that know their parser would keep all they saw until the collector comes
+        parser.StartElementHandler = parser.EndElementHandler = parser.CharacterDataHandler = None
 
 
 def tag_end(text: bytes, start: int, part: str) -> tuple[int, bool]:
