@@ -105,7 +105,8 @@ def judge(item: Item, criteria: Criteria, makers: MakersTable | None = None) -> 
     found.extend(inspection.check(item, criteria))
     if item.problems:
         needed = USES | force.uses(item) | headroom.uses(item) | kind.uses(item)
-        found.extend(UNREADABLE.holds(sentence) for name, sentence in item.problems.items() if name in needed)
+        sentences = dict.fromkeys(said for name, said in item.problems.items() if name in needed)
+        found.extend(map(UNREADABLE.holds, sentences))
     if judged.utilisation is None and judged.verdict == HOLD and not _held(judged):
         found.append(NOT_RATED.holds("its force, rating or derate is not known", "fill in the row"))
     return judged

@@ -18,6 +18,8 @@ MORE_THAN_ONE: Mapping[str, tuple[str, ...]] = {
     ),
     "top angle, angle at hook, hook angle": ("included_angle", "loading_angle_deg"),
     "shackle angle, eye bolt angle, eyebolt angle": ("loading_angle_deg", "angle_deg"),
+    "side load, side loading, side angle, side pull, angle off centreline, angle off centre line, off line, "
+    "angle off line, off centre": ("loading_angle_deg",),
     "span, width, distance, centres": ("spread", "inside_width"),
     "no of slings, slings, no of parts, leg": ("legs",),
     "pin": ("pin", "type"),
