@@ -112,6 +112,10 @@ def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> She
     listings = find_listings(sheet, heard if by_heading else hear, decide)
     kept = [listing for listing in listings if listing.role]
     why = "" if kept else _why_not(listings)
+    for listing in listings:
+        if kept and not listing.role:
+            place = f"the table under row {listing.header_row} of sheet '{sheet.name}'"
+            kept[0].says.append(f"{place} was left alone: {_why_not([listing])}")
     return SheetFound(sheet.name, "schedule" if kept else "other", why, kept, hidden)
 
 

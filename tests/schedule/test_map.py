@@ -174,3 +174,13 @@ def test_a_mapping_file_that_is_not_there(tmp_path: Path) -> None:
 def test_a_sheet_called_columns_that_is_no_mapping() -> None:
     steel = sheet("Columns", [["Mark", "Section"], ["C1", "heavy"]])
     assert roles(ITEMS, steel) == {"Rigging": "schedule", "Columns": "other"}
+
+
+def test_a_table_left_alone_beside_a_schedule_is_said() -> None:
+    """A list of hardware without ratings is none that can be judged, and never lost in silence."""
+    cells = [["Tag", "Description", "Quantity", "Maker"], ["X-1", "shackle", 4, "Halden"], []]
+    found = understand(book(sheet("S", [*cells, ["Tag", "Kind", "WLL (t)"], ["S-1", "shackle", 5]])))
+    assert found.says == [
+        "the table under row 1 of sheet 'S' was left alone: of its headings only 'Tag', 'Description', "
+        "'Quantity', 'Maker' are known: a schedule needs a kind of item or its rated load"
+    ]
