@@ -40,7 +40,7 @@ def sheet_xml(sheet: NewSheet, styles: Styles, space: str) -> bytes:
             if cell.content is None and cell.look == _PLAIN:
                 continue
             writer = written.Writer(column, styles.cell(cell.look))
-            parts.append(writer.cell(number, cell.content).decode())
+            parts.append(writer.xml(number, cell.content))
             if isinstance(cell.content, Link):
                 links.append(written.link(number, column, cell.content))
         parts.append("</row>")

@@ -60,6 +60,8 @@ class Marked:
         self.covered = self._covered()
         self.heights = {row: high for block in self.marks.blocks for row, high in block.heights.items()}
         self.written_rows = sorted({*self.headings, *self.contents})
+        self.always_all = not (self.covered or self.prefix) and all(one.style for one in self.writers)
+        self.tags: dict[tuple[bytes, float | None, int], bytes] = {}
 
     def _heading_style(self, header_row: int) -> int:
         """The style of the nearest heading to the left, wrapped; bold where there is none."""
@@ -101,6 +103,11 @@ class Marked:
             found = {column: splice.prefixed(xml, self.prefix) for column, xml in found.items()}
         return found
 
+    def joined(self, row: int) -> bytes:
+        """All our cells of a row that is no heading, one after the other: ``cells`` where ``always_all``."""
+        cells = zip(self.writers, self.contents[row], strict=True)
+        return "".join([writer.xml(row, content) for writer, content in cells]).encode()
+
     def links(self) -> dict[tuple[int, int], Link]:
         """Our cells that jump, by row and column."""
         return {
@@ -136,11 +143,17 @@ def _row_edits(marked: Marked) -> Iterator[Edit]:
     known = set(rows.numbers)
     missing = deque(number for number in marked.written_rows if number not in known)
     written_rows = set(marked.written_rows)
+    plain = marked.always_all and not lowest
     for row in rows:
         while missing and missing[0] < row.number:
             yield Edit(row.start, row.start, _new_row(marked, missing.popleft()))
-        if row.number in written_rows or (lowest and rows.last_column(row) >= lowest):
-            yield from _one_row(marked, row, marked.cells(row.number))
+        number = row.number
+        usual = plain and number in marked.contents and number not in marked.headings
+        if usual and row.opened < row.end and rows.last_column(row) < marked.first:
+            yield from _tag_edits(marked, row, marked.columns[-1])
+            yield Edit(row.closing, row.closing, marked.joined(number))
+        elif number in written_rows or (lowest and rows.last_column(row) >= lowest):
+            yield from _one_row(marked, row, marked.cells(number))
     if missing:
         new_rows = b"".join(_new_row(marked, number) for number in missing)
         yield splice.append_child(marked.frame.text, data, new_rows)
@@ -188,19 +201,25 @@ def _one_row(marked: Marked, row: RowSpan, new: dict[int, bytes]) -> Iterator[Ed
 
 
 def _tag_edits(marked: Marked, row: RowSpan, last: int) -> Iterator[Edit]:
-    """The edits of a row's first tag: its spans reach our last column, and it is high enough to be read."""
-    text = marked.frame.text
-    edits = []
-    spans = SPANS.search(text, row.start, row.opened)
+    """The edit of a row's first tag: its spans reach our last column, and it is high enough to be read."""
+    tag = marked.frame.text[row.start : row.opened].rstrip(b">").rstrip(b"/").rstrip()
+    end, needed = row.start + len(tag), marked.heights.get(row.number)
+    given = tag[tag.index(b'"', 8) + 1 :] if tag.startswith(b'<row r="') else tag
+    new = marked.tags.get((given, needed, last))
+    if new is None:  # most rows are given the same as others
+        new = marked.tags[given, needed, last] = _new_tag(given, needed, last)
+    if new != given:
+        yield Edit(end - len(given), end, new)
+
+
+def _new_tag(given: bytes, needed: float | None, last: int) -> bytes:
+    """What a row's first tag is to hold, by what it holds."""
+    spans = SPANS.search(given)
     if spans and last > int(spans[2]):
-        edits.append(Edit(spans.start(2), spans.end(2), b"%d" % last))
-    needed = marked.heights.get(row.number)
-    given = list(HEIGHT.finditer(text, row.start, row.opened))
-    if needed and height_of(given) < needed:
-        edits += [Edit(one.start(), one.end(), b"") for one in given]
-        end = row.start + len(text[row.start : row.opened].rstrip(b">").rstrip(b"/").rstrip())
-        edits.append(Edit(end, end, _high(needed)))
-    yield from sorted(edits)
+        given = given[: spans.start(2)] + b"%d" % last + given[spans.end(2) :]
+    if needed and height_of(HEIGHT.finditer(given)) < needed:
+        given = HEIGHT.sub(b"", given) + _high(needed)
+    return given
 
 
 def height_of(given: Iterable[re.Match[bytes]]) -> float:

@@ -23,21 +23,25 @@ class Writer:
         self.style = style
         self._letters = column_letters(column)
         self._given = f' s="{style}"' if style else ""
+        self._opens = f'{self._given} t="inlineStr"><is><t xml:space="preserve">'
 
     def cell(self, row: int, content: Content) -> bytes:
         """One cell as XML."""
-        given = f'<c r="{self._letters}{row}"{self._given}'
+        return self.xml(row, content).encode()
+
+    def xml(self, row: int, content: Content) -> str:
+        """One cell as XML that is not yet encoded."""
         if isinstance(content, Link):
             content = content.text
         if content is None or content == "":
-            return f"{given}/>".encode()
-        if isinstance(content, bool):
-            return f'{given} t="b"><v>{content:d}</v></c>'.encode()
+            return f'<c r="{self._letters}{row}"{self._given}/>'
         if isinstance(content, str):
-            return f'{given} t="inlineStr"><is><t xml:space="preserve">{text(content)}</t></is></c>'.encode()
+            return f'<c r="{self._letters}{row}"{self._opens}{text(content)}</t></is></c>'
+        if isinstance(content, bool):
+            return f'<c r="{self._letters}{row}"{self._given} t="b"><v>{content:d}</v></c>'
         if not math.isfinite(content):
             raise ValueError(f"{content} cannot be written into a cell")
-        return f"{given}><v>{number(content)}</v></c>".encode()
+        return f'<c r="{self._letters}{row}"{self._given}><v>{number(content)}</v></c>'
 
 
 @lru_cache(4096)
