@@ -158,6 +158,7 @@ def _check(
         mapping=mapping,
         sheets=options.sheets,
         ratings=ratings,
+        spend=True,
     )
 
 

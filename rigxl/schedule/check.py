@@ -116,6 +116,7 @@ def check_book(
     today: dt.date | None = None,
     sheets: Sequence[str] = (),
     ratings: Book | None = None,
+    spend: bool = False,
 ) -> Checked:
     """Check a workbook that was read.
 
@@ -127,6 +128,7 @@ def check_book(
         today: The day to judge inspections on where the criteria do not say; the clock's unless stated.
         sheets: Only these sheets, by name.
         ratings: A workbook of makers' ratings, which govern as those on a sheet of the workbook itself do.
+        spend: Empty the rows of ``book`` as they are read, which spares memory where nobody needs them.
 
     Raises:
         InputError: Criteria, a mapping or ratings that are not understood.
@@ -144,7 +146,7 @@ def check_book(
         if sheet.role == "criteria":
             ground = criteria_sheet.apply(ground, next(one for one in book.sheets if one.name == sheet.name))
     ground = ground.override(overrides or {}, "the command line").on(today or dt.date.today())
-    found = tables(book, understood, ground.habits)
+    found = tables(book, understood, ground.habits, spend=spend)
     makers, unrated = makers_table(found.ratings, ratings, ground.habits)
     said = [*book.warnings, *understood.says, *inspections.join(found.items, found.inspections), *unrated]
     lifts = [lift for lift in found.lifts if not sheets or lift[0].sheet in sheets]

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
 
 from rigxl.items import Item
 from rigxl.schedule.listing import Listing
-from rigxl.workbook.values import Value, cell_name
+from rigxl.workbook.values import cell_name
 
 NOT_MOVED: dict[str, str] = {}
 
@@ -15,27 +15,27 @@ NOT_MOVED: dict[str, str] = {}
 class Where(Mapping[str, str]):
     """The address of the cell behind each field of one row, worked out when asked for."""
 
-    __slots__ = ("_cells", "_columns", "_moved", "_row", "_sheet")
+    __slots__ = ("_columns", "_filled", "_moved", "_row", "_sheet")
 
-    def __init__(self, sheet: str, row: int, columns: Mapping[str, int], cells: Mapping[int, Value]) -> None:
+    def __init__(self, sheet: str, row: int, columns: Mapping[str, int], filled: Container[int]) -> None:
         self._sheet = sheet
         self._row = row
         self._columns = columns
-        self._cells = cells
+        self._filled = filled
         self._moved: dict[str, str] = NOT_MOVED
 
     def __getitem__(self, name: str) -> str:
         if name in self._moved:
             return self._moved[name]
         number = self._columns[name]
-        if self._cells.get(number) is None:
+        if number not in self._filled:
             raise KeyError(name)
         return address(self._sheet, self._row, number)
 
     def __iter__(self) -> Iterator[str]:
         yield from self._moved
         for name, number in self._columns.items():
-            if name not in self._moved and self._cells.get(number) is not None:
+            if name not in self._moved and number in self._filled:
                 yield name
 
     def __len__(self) -> int:

@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 from rigxl.items import Item
 from rigxl.schedule.cells import ALL_LEGS, REMEMBERED, Outcome, Reader, Told
-from rigxl.schedule.doubts import Doubt, doubts
 from rigxl.schedule.fields import FIELD, JOINED
 from rigxl.schedule.lifts import join
 from rigxl.schedule.line import Line, Where, address
@@ -40,39 +39,36 @@ def lines(book: Book, understood: Understood, habits: Habits = UNDECLARED) -> li
     return tables(book, understood, habits).items
 
 
-def tables(book: Book, understood: Understood, habits: Habits = UNDECLARED) -> Tables:
+def tables(book: Book, understood: Understood, habits: Habits = UNDECLARED, *, spend: bool = False) -> Tables:
     """Every line of a workbook's tables, those of schedules with their lift's values filled in.
 
     Args:
         book: The workbook.
         understood: What its columns are.
         habits: What its criteria say a ton and a decimal mark are.
+        spend: Empty each row of the workbook once it is read, for a caller who has no more use for them.
     """
     sheets = {sheet.name: sheet for sheet in book.sheets}
     found: dict[str, list[Line]] = {"items": [], "lifts": [], "inspections": [], "ratings": []}
-    doubtful: list[tuple[Line, Doubt, Value]] = []
+    spend = spend and _each_once(understood)
     for plan in [_Plan(sheets[listing.sheet], listing, habits) for listing in understood.tables]:
         kept = found.get(plan.listing.role, found["items"])
-        kept.extend(plan.lines())
-        doubtful += plan.doubtful
+        kept.extend(plan.lines(spend))
     read, lifts = found["items"], found["lifts"]
     for line in read + lifts:
         if line.item.carrying == ALL_LEGS and line.item.legs is not None:
             line.item.carrying = line.item.legs
-    _hold_doubtful(doubtful, of_lifts=True)
     together = join(read, lifts)
-    _hold_doubtful(doubtful, of_lifts=False)
     for line in read:
         if line.item.carrying == ALL_LEGS:
             _all_carry(line)
     return Tables(read, together, found["inspections"], found["ratings"])
 
 
-def _hold_doubtful(doubtful: list[tuple[Line, Doubt, Value]], *, of_lifts: bool) -> None:
-    """Hold rows over doubtful columns: lifts before items take from them, items once they have taken."""
-    for line, doubt, cell in doubtful:
-        if (line.listing.role == "lifts") == of_lifts:
-            doubt.hold(line, cell)
+def _each_once(understood: Understood) -> bool:
+    """Whether no row is read twice, as one that runs through two tables side by side would be."""
+    rows = [id(row.cells) for listing in understood.tables for row in listing.rows]
+    return len(set(rows)) == len(rows)
 
 
 def _all_carry(line: Line) -> None:
@@ -112,21 +108,24 @@ class _Plan:
             if rope and "size" not in by_target
             else None
         )
-        self.doubts = tuple(doubts(listing, habits))
-        self.doubtful: list[tuple[Line, Doubt, Value]] = []
         self.masses: dict[tuple[str, ...], frozenset[str]] = {}
+        self.filled: dict[tuple[int, ...], frozenset[int]] = {}
 
-    def lines(self) -> Iterator[Line]:
-        """The table's rows as read."""
+    def lines(self, spend: bool) -> Iterator[Line]:
+        """The table's rows as read; with ``spend`` each is emptied then."""
         name, listing, columns, single = self.sheet.name, self.listing, self.columns, self.single
-        masses_known, merged, hidden = self.masses, self.merged, self.hidden
+        masses_known, filled_known, merged, hidden = self.masses, self.filled, self.merged, self.hidden
         for row in listing.rows:
             number, cells = row.number, row.cells
             spread = merged.get(number)
             if spread:
                 cells = {**cells, **{column: value for column, (value, _) in spread.items()}}
             item = Item()
-            where = Where(name, number, columns, cells)
+            filled = tuple(cells)
+            if None in cells.values():
+                filled = tuple(column for column, cell in cells.items() if cell is not None)
+            known = filled_known.get(filled) or filled_known.setdefault(filled, frozenset(filled))
+            where = Where(name, number, columns, known)
             line = Line(name, number, item, hidden or row.hidden, where, listing)
             if spread:
                 for target, column in columns.items():
@@ -165,9 +164,8 @@ class _Plan:
                     where.move("type", line.cell_of("kind"))
                 elif pattern.casefold() not in item.type.casefold():
                     item.type = f"{item.type}, {pattern}"  # such as polyester, of a web sling
-            for doubt in self.doubts:
-                if cells.get(doubt.number) is not None:
-                    self.doubtful.append((line, doubt, cells[doubt.number]))
+            if spend:
+                row.cells.clear()
             yield line
 
     def _size_by_rope(self, line: Line, cells: Mapping[int, Value]) -> None:
