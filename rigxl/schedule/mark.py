@@ -6,14 +6,17 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from pathlib import Path
 
+from rigxl.items import FAIL, HOLD, PASS
 from rigxl.schedule import look
 from rigxl.schedule.check import Checked, CheckedRow
+from rigxl.schedule.listing import Listing
 from rigxl.schedule.report import remedies, told
 from rigxl.schedule.summary import summary
 from rigxl.units import to_unit
 from rigxl.workbook.book import mark_book
 from rigxl.workbook.guard import Limits
 from rigxl.workbook.marks import Block, Content, MarkColumn, NewSheet, Outcome, SheetMarks
+from rigxl.workbook.values import column_letters
 
 REASONS_WIDTH, REMEDY_WIDTH = 70, 45
 
@@ -52,6 +55,27 @@ def _cells(row: CheckedRow, unit: str) -> tuple[Content, ...]:
     )
 
 
+def _shared(tables: list[tuple[Listing, list[CheckedRow]]]) -> dict[int, tuple[Content, ...]]:
+    """By row of the sheet, the marks of rows that stand beside each other: the worst verdict, and whose."""
+    found: dict[int, list[CheckedRow]] = defaultdict(list)
+    for _, rows in tables:
+        for row in rows:
+            found[row.row].append(row)
+    return {number: _beside(rows) for number, rows in found.items() if len(rows) > 1}
+
+
+def _beside(rows: list[CheckedRow]) -> tuple[Content, ...]:
+    worst = next(word for word in (FAIL, HOLD, PASS) if any(row.verdict == word for row in rows))
+    of = [f"{_columns_of(row.line.listing)}, {row.name}" for row in rows]
+    reasons = [f"{name}: {row.verdict}\n{told(row.judged)}" for name, row in zip(of, rows, strict=True)]
+    remedy = [f"{name}: {said}" for name, row in zip(of, rows, strict=True) if (said := remedies(row.judged))]
+    return worst, None, None, None, None, "\n".join(reasons), "\n".join(remedy) or None
+
+
+def _columns_of(table: Listing) -> str:
+    return f"columns {column_letters(table.first_column)} to {column_letters(table.last_column)}"
+
+
 def sheet_marks(checked: Checked, at: int | None = None) -> Iterator[SheetMarks]:
     """What to write on each sheet that holds checked rows."""
     by_table: dict[int, list[CheckedRow]] = defaultdict(list)
@@ -62,9 +86,10 @@ def sheet_marks(checked: Checked, at: int | None = None) -> Iterator[SheetMarks]
         if not tables:
             continue
         unit = _unit([row for _, rows in tables for row in rows])
+        shared = _shared(tables) if len(tables) > 1 else {}
         blocks = []
         for table, rows in tables:
-            cells = {row.row: _cells(row, unit) for row in rows}
+            cells = {row.row: shared.get(row.row) or _cells(row, unit) for row in rows}
             heights = dict(_heights(cells))
             blocks.append(Block(table.header_row, table.first_column, table.last_column, cells, heights))
         yield SheetMarks(sheet.name, _columns(unit), tuple(blocks), 0, look.ROWS, at)
