@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from rigxl.items import Item
 from rigxl.schedule.cells import ALL_LEGS, REMEMBERED, Outcome, Reader, Told
+from rigxl.schedule.doubts import Doubt, doubts
 from rigxl.schedule.fields import FIELD, JOINED
 from rigxl.schedule.lifts import join
 from rigxl.schedule.line import Line, Where, address
@@ -50,15 +51,19 @@ def tables(book: Book, understood: Understood, habits: Habits = UNDECLARED, *, s
     """
     sheets = {sheet.name: sheet for sheet in book.sheets}
     found: dict[str, list[Line]] = {"items": [], "lifts": [], "inspections": [], "ratings": []}
+    doubtful: list[tuple[Line, Doubt, Value]] = []
     spend = spend and _each_once(understood)
     for plan in [_Plan(sheets[listing.sheet], listing, habits) for listing in understood.tables]:
         kept = found.get(plan.listing.role, found["items"])
         kept.extend(plan.lines(spend))
+        doubtful += plan.doubtful
     read, lifts = found["items"], found["lifts"]
     for line in read + lifts:
         if line.item.carrying == ALL_LEGS and line.item.legs is not None:
             line.item.carrying = line.item.legs
+    _hold_doubtful(doubtful, of_lifts=True)
     together = join(read, lifts)
+    _hold_doubtful(doubtful, of_lifts=False)
     for line in read:
         if line.item.carrying == ALL_LEGS:
             _all_carry(line)
@@ -69,6 +74,13 @@ def _each_once(understood: Understood) -> bool:
     """Whether no row is read twice, as one that runs through two tables side by side would be."""
     rows = [id(row.cells) for listing in understood.tables for row in listing.rows]
     return len(set(rows)) == len(rows)
+
+
+def _hold_doubtful(doubtful: list[tuple[Line, Doubt, Value]], *, of_lifts: bool) -> None:
+    """Hold rows over doubtful columns: lifts before items take from them, items once they have taken."""
+    for line, doubt, cell in doubtful:
+        if (line.listing.role == "lifts") == of_lifts:
+            doubt.hold(line, cell)
 
 
 def _all_carry(line: Line) -> None:
@@ -108,6 +120,8 @@ class _Plan:
             if rope and "size" not in by_target
             else None
         )
+        self.doubts = tuple(doubts(listing, habits))
+        self.doubtful: list[tuple[Line, Doubt, Value]] = []
         self.masses: dict[tuple[str, ...], frozenset[str]] = {}
         self.filled: dict[tuple[int, ...], frozenset[int]] = {}
 
@@ -164,6 +178,9 @@ class _Plan:
                     where.move("type", line.cell_of("kind"))
                 elif pattern.casefold() not in item.type.casefold():
                     item.type = f"{item.type}, {pattern}"  # such as polyester, of a web sling
+            for doubt in self.doubts:
+                if cells.get(doubt.number) is not None:
+                    self.doubtful.append((line, doubt, cells[doubt.number]))
             if spend:
                 row.cells.clear()
             yield line
