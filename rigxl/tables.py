@@ -6,7 +6,9 @@ of the column's name, so a rating column ``wll_lb`` holds pounds. Nothing is int
 
 from __future__ import annotations
 
-from functools import cached_property
+from bisect import bisect_left
+from functools import cached_property, lru_cache
+from operator import itemgetter
 from typing import Generic, NamedTuple, TypeVar
 
 from rigxl.errors import UnknownSizeError
@@ -31,8 +33,13 @@ class Source(NamedTuple):
         >>> Source("A manual", "1995", "p. 3", FROM_MEMORY).cited
         'A manual, 1995, p. 3 (from memory)'
         """
-        line = ", ".join(part for part in (self.title, self.edition, self.place) if part)
-        return f"{line} ({self.note})" if self.note else line
+        return _cited(self)
+
+
+@lru_cache(maxsize=4096)
+def _cited(source: Source) -> str:
+    line = ", ".join(part for part in (source.title, source.edition, source.place) if part)
+    return f"{line} ({source.note})" if source.note else line
 
 
 COMMON_PRACTICE = Source(PRACTICE)
@@ -82,6 +89,10 @@ class Table(Generic[ROW]):
         return listed
 
     @cached_property
+    def _by_rating(self) -> list[tuple[float, ROW]]:
+        return sorted(((self.rating(row), row) for row in self.rows), key=itemgetter(0))
+
+    @cached_property
     def _factor(self) -> float:
         return FORCE_UNITS[self.rated_in]
 
@@ -122,5 +133,5 @@ class Table(Generic[ROW]):
 
     def smallest(self, needed: float) -> ROW | None:
         """The row of the lowest rating that is at least ``needed`` newtons, or None when none is."""
-        enough = [row for row in self.rows if self.rating(row) >= needed * (1 - 1e-9)]
-        return min(enough, key=self.rating, default=None)
+        at = bisect_left(self._by_rating, needed * (1 - 1e-9), key=itemgetter(0))
+        return self._by_rating[at][1] if at < len(self._by_rating) else None

@@ -136,21 +136,21 @@ def _nothing_listed(item: Item, kind: Kind) -> Finding:
 
 
 @lru_cache(maxsize=256)
-def _reach(table: Table[Any]) -> tuple[str, float, str, float] | None:
-    """The smallest and the largest size of a table, each with its length in mm; None where it lists none."""
-    lengths = [(mm, name) for name in table.sizes if (mm := read_size(name).mm) is not None]
-    if not lengths:
+def _reach(tables: tuple[Table[Any], ...]) -> tuple[str, float, str, float] | None:
+    """The smallest and the largest size of tables, each with its length in mm; None where they list none."""
+    listed = [[(mm, name) for name in one.sizes if (mm := read_size(name).mm) is not None] for one in tables]
+    reaches = [(min(lengths), max(lengths)) for lengths in listed if lengths]
+    if not reaches:
         return None
-    (low, smallest), (high, largest) = min(lengths), max(lengths)
+    (low, smallest), _ = min(reaches, key=lambda reach: reach[0][0])
+    _, (high, largest) = max(reaches, key=lambda reach: reach[1][0])
     return smallest, low, largest, high
 
 
 def _far_off(item: Item, kind: Kind) -> Iterator[Finding]:
-    reaches = [reach for table in kind.tables(item) if (reach := _reach(table))]
-    if item.size is None or item.size.mm is None or not reaches:
+    if item.size is None or item.size.mm is None or not (reach := _reach(kind.tables(item))):
         return
-    smallest, low, _, _ = min(reaches, key=lambda reach: reach[1])
-    _, _, largest, high = max(reaches, key=lambda reach: reach[3])
+    smallest, low, largest, high = reach
     if not low / FAR <= item.size.mm <= high * FAR:
         yield FAR_OFF.holds(
             f"its size is '{item.size.said}', and those listed for its kind go from {smallest} to {largest}",

@@ -11,6 +11,7 @@ NotRatedError: ...
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Any
 
 from rigxl.criteria import Criteria
@@ -108,7 +109,11 @@ def _between(angle: float) -> float:
 
 def pin_type(item: Item) -> str | None:
     """The type of pin a row's words name: screw, bolt or round; None where they name none, or several."""
-    text, cell = called(item), words(item.type)
+    return _pin_named(called(item), words(item.type))
+
+
+@lru_cache(maxsize=1024)
+def _pin_named(text: str, cell: str) -> str | None:
     named = {
         "round": says(text, "round pin") or says(cell, "round"),
         "screw": says(text, "screw pin") or says(cell, "screw"),
@@ -121,7 +126,11 @@ def pin_type(item: Item) -> str | None:
 
 def shape(item: Item) -> str | None:
     """The shape a row's words name: bow or dee; None where they name none, or both."""
-    text, cell = called(item), words(item.type)
+    return _shape_named(called(item), words(item.type))
+
+
+@lru_cache(maxsize=1024)
+def _shape_named(text: str, cell: str) -> str | None:
     dee = says(text, "dee", "d shackle", "chain shackle", "d type") or says(cell, "d", "chain")
     bow = says(text, "bow", "anchor", "omega")
     return None if dee == bow else "dee" if dee else "bow"

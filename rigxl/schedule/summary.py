@@ -80,7 +80,8 @@ def _about(checked: Checked) -> Iterator[tuple[Row, bool]]:
 
 
 def _listed(checked: Checked) -> Iterator[tuple[Row, bool]]:
-    listed = [row for verdict in (FAIL, HOLD) for row in checked.rows if row.verdict == verdict]
+    verdicts = [(row.verdict, row) for row in checked.rows]
+    listed = [row for wanted in (FAIL, HOLD) for verdict, row in verdicts if verdict == wanted]
     yield _wide("Rows that fail or are held", look.SECTION)
     if not listed:
         yield _wide("None: every row that was found passes.", look.PLAIN)
