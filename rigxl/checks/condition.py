@@ -10,7 +10,7 @@ import re
 from functools import lru_cache
 
 from rigxl.items import Finding, Rule
-from rigxl.tables import FROM_MEMORY, Source
+from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
 
 REMOVAL = Source("ASME B30.26 Rigging Hardware: removal criteria", note=FROM_MEMORY)
 TAGGED = Source("ASME B30.9 Slings: identification, removal criteria", note=FROM_MEMORY)
@@ -25,7 +25,13 @@ CONDITION_UNCLEAR = Rule(
 )
 NO_TAG = Rule("no-tag", "A sling without a legible tag or mark is out of service.", TAGGED)
 
-RULES = (CONDITION, CONDITION_UNCLEAR, NO_TAG)
+REMARK = Rule(
+    "remark-of-a-defect",
+    "A remark that speaks of a defect is settled before a piece passes.",
+    COMMON_PRACTICE,
+)
+
+RULES = (CONDITION, CONDITION_UNCLEAR, NO_TAG, REMARK)
 
 _DEFECT = (
     r"(?:crack\w*|nick\w*|goug\w*|bent|bend\w*|twist\w*|stretch\w*|deform\w*|pit(?:s|ted|ting)?|corro\w*|"
@@ -43,6 +49,16 @@ REFUSED = re.compile(
     r"reject\w*|fail\w*|scrap\w*|condemn\w*|out of service|from service|withdrawn|quarantined?)\b"
 )
 UNFIT = re.compile(rf"\b{_DEFECT}\b")
+REMARKED = re.compile(
+    r"\b(crack(s|ed)?|bent|damaged?|deform\w*|twisted|stretched|corroded|kink(s|ed)?|bird ?cag\w*|frayed|"
+    r"torn|broken|worn|gouged?|illegible|substituted?|distort\w*|not to be used|tag missing|missing tag)\b"
+)
+NOT_OF_A_DEFECT = re.compile(
+    r"\b(no|not|nil|without|free|if|when|check\w*|inspect\w*|look\w*|avoid|prevent|protect\w*|against|be|"
+    r"remove|replac\w*|because)\b"
+)
+"""Words that, before a defect, say that it is not there, or only might be."""
+CLAUSES = re.compile(r"[.,;:()/\n]+| - ")
 DENIED = re.compile(r"\b(no|not|nil|without|free)\b")
 TAGLESS = re.compile(r"(no|without) (legible )?(id |identification |sling )?(tag|label|mark|marking)s?")
 COUNTED = re.compile(
@@ -85,3 +101,23 @@ def check(text: str) -> tuple[Finding, ...]:
             "fill in 'fit for use', or what was found",
         ),
     )
+
+
+@lru_cache(maxsize=4096)
+def remarked(text: str) -> tuple[Finding, ...]:
+    """What a remark gives away: it is no inspection, so a defect it speaks of holds the piece.
+
+    >>> [found.outcome for found in remarked("Bent pin, see photo")], remarked("check for bent pins")
+    (['HOLD'], ())
+    """
+    for clause in map(plain, CLAUSES.split(text)):
+        defect = REMARKED.search(clause)
+        denied = defect and NOT_OF_A_DEFECT.search(clause[: defect.start()])
+        if (defect and not denied) or REFUSED.search(clause):
+            return (
+                REMARK.holds(
+                    f"a remark says '{text}'",
+                    "fill in the condition: fit for use, or what was found; and mend the remark",
+                ),
+            )
+    return ()

@@ -36,6 +36,8 @@ def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
     yield from _date(item, criteria)
     if item.condition is not None:
         yield from condition.check(item.condition)
+    if item.remarks is not None:
+        yield from condition.remarked(item.remarks)
     yield from removal.check(item, criteria)
 
 

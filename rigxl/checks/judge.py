@@ -14,6 +14,7 @@ from typing import Protocol
 from rigxl.checks import force, headroom, inspection, marking, rating
 from rigxl.checks.makers import MakersTable
 from rigxl.criteria import Criteria
+from rigxl.errors import RigxlError
 from rigxl.hardware import Kind, kinds
 from rigxl.items import FAIL, HOLD, NOTE, PASS, Derate, Finding, Item, Rule
 from rigxl.mechanics.limits import at_least
@@ -89,6 +90,13 @@ def judge(item: Item, criteria: Criteria, makers: MakersTable | None = None) -> 
     kind = kinds().get(item.kind or "")
     if kind is None:
         return _no_kind(item)
+    try:
+        return _judge(item, kind, criteria, makers)
+    except RigxlError as error:
+        return Judged(item, [NOT_RATED.holds(f"it cannot be worked out: {error}", "correct the row")])
+
+
+def _judge(item: Item, kind: Kind, criteria: Criteria, makers: MakersTable | None) -> Judged:
     if item.position is None and "position" not in item.problems:
         item.position = kind.POSITION
     carried = force.carried(item, criteria)

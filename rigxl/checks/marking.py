@@ -26,6 +26,15 @@ LOOK = (
 )
 """What to look for against counterfeits."""
 
+NOBODY = frozenset(
+    {
+        "y", "yes", "n", "no", "x", "true", "false", "ok", "none", "nil", "no name", "no maker", "unbranded",
+        "unmarked", "not marked", "not stated", "various", "mixed", "generic", "any", "equal", "or equal",
+        "by others", "not applicable",
+    }
+)  # fmt: skip
+"""What stands where a maker should, and names none."""
+
 RULES = (RATED_LOAD, MAKER, MAKER_MARK, NOT_ACCEPTED, CERTIFICATE)
 USES = frozenset({"marked", "maker_marked", "maker", "certificate"})
 
@@ -62,7 +71,12 @@ def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
 
 
 def _maker(item: Item, criteria: Criteria) -> Iterator[Finding]:
-    if item.maker is None:
+    if item.maker is not None and not _names(item.maker):
+        yield MAKER.holds(
+            f"'{item.maker}' is not the name of a maker: it cannot be traced, and counterfeits are common",
+            f"fill in the maker whose mark stands on the piece; {LOOK}",
+        )
+    elif item.maker is None:
         if "maker" not in item.problems:
             yield MAKER.holds(
                 "no maker is given: it cannot be traced, and counterfeits are common",
@@ -82,3 +96,8 @@ def _maker(item: Item, criteria: Criteria) -> Iterator[Finding]:
             "no maker's mark stands on the piece: it may be a counterfeit",
             f"a piece with the maker's name or mark on it; {LOOK}",
         )
+
+
+def _names(maker: str) -> bool:
+    """Whether a text could be the name of a maker."""
+    return any(mark.isalpha() for mark in maker) and " ".join(maker.lower().split()) not in NOBODY

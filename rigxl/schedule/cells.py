@@ -62,6 +62,17 @@ _NUMBERS: dict[str, Callable[[Any, str | None, Habits], Reading]] = {
     "carrying": read_count,
     "dimension": _read_dimension,
 }
+_OPEN = re.compile(
+    r"\b(tbc|tba|tbd|to be (confirmed|advised|determined|decided|agreed)|not (yet )?known|unknown)\b|\?\W*$",
+    re.IGNORECASE,
+)
+"""Words that leave a text open, wherever they stand in it."""
+_ELSEWHERE = re.compile(
+    r"\W+|ditto|do|same|(same )?as (above|before|supplied|req .*|reqd|required|per .*)|see .*|hold|pending|"
+    r"awaiting.*"
+)
+"""Texts, in their normal spelling, that say nothing themselves."""
+_IN_LINE = frozenset({"in line", "inline", "axial", "axially"})
 _FIGURE = re.compile("[0-9]")  # no way of saying that a thing is not known has one
 REMEMBERED = frozenset({float, str, dt.datetime})
 _KEEPS_UNIT = frozenset({"force", "length", "temperature", "torque", "dimension"})
@@ -147,9 +158,15 @@ class Reader(dict[Any, Outcome]):
         return trouble(f": '{cell}' says that the {self.field.plain} is not known yet: fill it in")
 
     def _as_field(self, cell: float | str | bool | dt.datetime | dt.time) -> Outcome:
-        read = self.field.read
+        field, read = self.field, self.field.read
+        if read in ("text", "kind") and isinstance(cell, str) and field.name not in FREE | {"lift"}:
+            if _OPEN.search(cell):
+                return self._not_known(cell)
+            if _ELSEWHERE.fullmatch(normal(cell) or cell):
+                return trouble(f": '{cell}' does not say the {field.plain} itself: write it out")
         if read == "text":
-            return Outcome(as_text(cell))
+            text = as_text(cell)
+            return Outcome(field.words.get(normal(text), text))
         if read == "date":
             return self._day(cell)
         if isinstance(cell, bool) and read != "yes/no" and "yes" not in self.field.words:
@@ -171,6 +188,8 @@ class Reader(dict[Any, Outcome]):
         field = self.field
         if field.read == "carrying" and isinstance(cell, str) and _ALL.fullmatch(normal(cell)):
             return Outcome(ALL_LEGS, told=Told())
+        if field.name == "loading_angle_deg" and isinstance(cell, str) and normal(cell) in _IN_LINE:
+            return Outcome(0.0)
         reading = _NUMBERS[field.read](cell, self.unit, self._habits)
         value: float = reading.value
         if field.name in _FROM_HORIZONTAL:

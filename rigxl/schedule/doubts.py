@@ -19,7 +19,7 @@ from rigxl.schedule.words import normal
 from rigxl.units import Habits
 from rigxl.workbook.values import Formula, Value
 
-WORDED = frozenset({"in_service", "condition"})
+WORDED = frozenset({"in_service", "condition", "defects"})
 """Said in words of every sort: what stands there counts only if it says that the piece is unfit."""
 
 DEVIATIONS = frozenset(

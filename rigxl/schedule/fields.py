@@ -224,6 +224,8 @@ GROUPS: Mapping[str, tuple[Field, ...]] = {
         Field("inspected_by", "Inspected by", "text", "Who inspected it."),
         Field("in_service", "In service", "yes/no", "Whether it is in service."),
         Field("condition", "Condition", "text", "What the inspection found, in words."),
+        Field("defects", "Defects", "text", "The defects an inspection found, in words; no for none.",
+              words={"no": "no defects", "n": "no defects"}, fills="condition"),
         Field("wear", "Wear (%)", "ratio", "The most that any section has worn, of its original dimension.",
               NOT_NEGATIVE),
         Field("throat_growth", "Throat growth (%)", "ratio", "How far a hook's throat has opened, of the "

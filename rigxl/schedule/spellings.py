@@ -400,9 +400,12 @@ SPELLINGS: Mapping[str, str] = {
         "ok to use, fit for purpose, in use"
     ),
     "condition": (
-        "condition, condition found, finding, findings, inspection finding, inspection findings, defects, "
-        "defect, damage, defects found, damage found, inspection result, result of inspection, visual "
-        "condition, observed defects, condition on inspection, inspection condition, defects observed"
+        "condition, condition found, finding, findings, inspection finding, inspection findings, inspection "
+        "result, result of inspection, visual condition, condition on inspection, inspection condition"
+    ),
+    "defects": (
+        "defects, defect, damage, defects found, damage found, observed defects, defects observed, visible "
+        "defects, visible damage, defects or damage, damage or defects"
     ),
     "wear": (
         "wear, amount of wear, max wear, section wear, wear of section, pin wear, wear measured, worn, "

@@ -72,6 +72,14 @@ def test_a_good_row_passes_with_its_working_shown() -> None:
         ({"marked": None}, HOLD, "rated-load-mark"),
         ({"marked": "illegible"}, FAIL, "rated-load-mark"),
         ({"maker": None}, HOLD, "maker-not-known"),
+        ({"maker": "none"}, HOLD, "maker-not-known"),
+        ({"maker": "Yes"}, HOLD, "maker-not-known"),
+        ({"maker": "various"}, HOLD, "maker-not-known"),
+        ({"maker": "4.75"}, HOLD, "maker-not-known"),
+        ({"remarks": "pin bent, see photo"}, HOLD, "remark-of-a-defect"),
+        ({"remarks": "cracked, not to be used"}, HOLD, "remark-of-a-defect"),
+        ({"remarks": "Quarantined"}, HOLD, "remark-of-a-defect"),
+        ({"angle_deg": 1e-9}, HOLD, "not-rated"),
         ({"inspected": None}, HOLD, "inspection-not-known"),
         ({"inspected": dt.date(2025, 11, 24)}, FAIL, "inspection-overdue"),
         ({"inspected": dt.date(2026, 11, 26)}, HOLD, "inspection-not-known"),
@@ -112,6 +120,14 @@ def test_each_rule_decides(changes: dict[str, Any], verdict: str, rule: str) -> 
 def test_conditions_that_say_fit(said: str) -> None:
     """Plain words for fit for use."""
     assert rules(good(condition=said)) == (PASS, set())
+
+
+@pytest.mark.parametrize(
+    "said", ["no cracks", "check for bent pins before use", "hard hats to be worn", "weld lugs as drawn"]
+)
+def test_remarks_that_speak_of_no_defect(said: str) -> None:
+    """A remark may name a defect that is not there."""
+    assert rules(good(remarks=said)) == (PASS, set())
 
 
 def test_a_problem_in_a_field_that_does_not_matter_does_not_hold() -> None:

@@ -177,3 +177,29 @@ def test_a_cell_that_names_two_kinds_names_none(said: str, kind: str | None) -> 
     found = rows(["Kind", "WLL (t)", "Size"], [said, 5, "3/4 in"])[0].item
     assert found.kind == kind
     assert ("kind" in found.problems) is (kind is None)
+
+
+@pytest.mark.parametrize(
+    ("heading", "said"),
+    [
+        ("Type", "screw pin (TBC)"),
+        ("Type", "screw pin?"),
+        ("Maker", "to be confirmed by vendor"),
+        ("Maker", "as above"),
+        ("Maker", '"'),
+        ("Grade", "see note 3"),
+        ("Certificate no.", "pending"),
+    ],
+)
+def test_a_text_that_leaves_open_what_it_is_wanted_for(heading: str, said: str) -> None:
+    assert problem(heading, said).startswith(f"S!C2: '{said}' ")
+
+
+def test_no_defects_is_said_by_no_under_defects_alone() -> None:
+    assert item("Defects (Y/N)", "No").condition == "no defects"
+    assert item("Damage", "bent pin").condition == "bent pin"
+    assert item("Condition", "no").condition == "no"
+
+
+def test_in_line_is_an_angle_of_nothing() -> None:
+    assert item("Loading angle (deg)", "In-line").loading_angle_deg == 0
