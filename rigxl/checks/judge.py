@@ -16,7 +16,7 @@ from rigxl.checks.makers import MakersTable
 from rigxl.criteria import Criteria
 from rigxl.errors import RigxlError
 from rigxl.hardware import Kind, kinds
-from rigxl.items import FAIL, HOLD, NOTE, PASS, Derate, Finding, Item, Rule
+from rigxl.items import ADVICE, FAIL, HOLD, NOTE, PASS, Derate, Finding, Item, Rule
 from rigxl.mechanics.limits import at_least
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
 from rigxl.units import show_force, show_pair
@@ -32,6 +32,7 @@ MARGIN = Rule("design-margin", "Required capacity = force ÷ derates × (1 + des
 NOT_RATED = Rule("not-rated", "A use for which there is no rating does not pass.", RATED)
 
 RULES = (KIND, UNREADABLE, CAPACITY, MARGIN, NOT_RATED)
+RANKS = {FAIL: 0, HOLD: 1, ADVICE: 2, NOTE: 3}
 USES = frozenset({"kind", "quantity", "margin"}) | rating.USES | marking.USES | inspection.USES
 
 
@@ -185,5 +186,8 @@ def _held(judged: Judged) -> bool:
 
 def reasons(judged: Judged) -> list[Finding]:
     """The findings a reader wants first: what fails, what holds, then advice, then how it was worked out."""
-    order = {FAIL: 0, HOLD: 1, "advice": 2, NOTE: 3}
-    return sorted(judged.findings, key=lambda finding: order[finding.outcome])
+    return sorted(judged.findings, key=_rank)
+
+
+def _rank(finding: Finding) -> int:
+    return RANKS[finding.outcome]

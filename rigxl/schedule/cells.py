@@ -74,6 +74,7 @@ _ELSEWHERE = re.compile(
 """Texts, in their normal spelling, that say nothing themselves."""
 _IN_LINE = frozenset({"in line", "inline", "axial", "axially"})
 _FIGURE = re.compile("[0-9]")  # no way of saying that a thing is not known has one
+MOST_REMEMBERED = 4096
 REMEMBERED = frozenset({float, str, dt.datetime})
 _KEEPS_UNIT = frozenset({"force", "length", "temperature", "torque", "dimension"})
 _FROM_HORIZONTAL = {
@@ -123,7 +124,9 @@ class Reader(dict[Any, Outcome]):
         self._habits = habits
 
     def __missing__(self, cell: float | str | dt.datetime) -> Outcome:
-        outcome = self[cell] = self._read(cell)
+        outcome = self._read(cell)
+        if len(self) < MOST_REMEMBERED:  # a column in which no two cells are equal would fill the memory
+            self[cell] = outcome
         return outcome
 
     def read(self, cell: Value) -> Outcome:

@@ -162,14 +162,13 @@ WHOSE_RATING = frozenset({"rating-from-table", "rating-by-makers-table"})
 
 def told(judged: Judged) -> str:
     """The reasons of a row as people read them: what fails or holds it and advice; else how it stands."""
-    lines = [
-        f"{finding.outcome}, {finding.rule.name}: {finding.sentence} [{finding.rule.source.cited}]"
-        for finding in reasons(judged)
-        if finding.outcome != "note"
-    ]
-    lines += [
-        one.sentence for one in judged.findings if one.rule.name in WHOSE_RATING and one.outcome == "note"
-    ]
+    lines, whose = [], []
+    for one in reasons(judged):
+        if one.outcome != "note":
+            lines.append(f"{one.outcome}, {one.rule.name}: {one.sentence} [{one.rule.source.cited}]")
+        elif one.rule.name in WHOSE_RATING:
+            whose.append(one.sentence)
+    lines += whose
     if judged.verdict == PASS:
         lines.append(f"{judged.utilisation:.0%} used, the design margin of {judged.margin:.0%} in hand")
     return "\n".join(lines)
