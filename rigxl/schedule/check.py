@@ -80,7 +80,7 @@ class Checked:
     together: list[list[CheckedRow]] = field(default_factory=list)
     """The rows of each lift, in order."""
 
-    @property
+    @cached_property
     def counts(self) -> dict[str, int]:
         """How many rows pass, fail and are held."""
         counted = Counter(row.verdict for row in self.rows)
@@ -89,7 +89,7 @@ class Checked:
     @property
     def all_pass(self) -> bool:
         """Whether there are rows, and every one passes."""
-        return bool(self.rows) and all(row.verdict == PASS for row in self.rows)
+        return bool(self.rows) and self.counts[PASS] == len(self.rows)
 
     @cached_property
     def lifts(self) -> dict[str, list[CheckedRow]]:

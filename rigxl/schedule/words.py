@@ -17,6 +17,12 @@ _NOTE = re.compile(
     r"(notes?|n\.?b\.?|remarks?|prepared|checked|approved|issued|revision)\b|\*|\(\d", re.IGNORECASE
 )
 _COMES_WITH = re.compile(r"\b(?:with|incl\w*|complete|c/w)\b|\bw/", re.IGNORECASE)
+_NO_ITEM = re.compile(
+    r"\b(hook|sheave|crane) block\b|\b(c|coil) hook\b|^(no|without|spare part) |"
+    r"\b(shackle|hook|sling|turnbuckle|link|clamp) (pin|bag|latch|protector|sleeve|rack|kit|cover)$|"
+    r"\b(not|nothing) (required|req|reqd|used|needed|applicable)\b|\b(n a|deleted|omitted)$"
+)
+"""Parts, other devices and denials that have the name of a kind in them, as ``singular`` has them."""
 LONGEST_NAME = 80
 
 
@@ -24,10 +30,13 @@ LONGEST_NAME = 80
 def kinds_in(text: str) -> tuple[str, ...]:
     """The kinds a text names, the longest phrase first; a word within a longer phrase names nothing itself.
 
-    >>> kinds_in("Bow shackles, screw pin"), kinds_in("Tag line")
-    (('shackle',), ())
+    >>> kinds_in("Bow shackles, screw pin"), kinds_in("Tag line"), kinds_in("Shackle pin")
+    (('shackle',), (), ())
     """
-    words = f" {singular(text)} "
+    said = singular(text)
+    if _NO_ITEM.search(said):
+        return ()
+    words = f" {said} "
     found = []
     for phrase, kind in _phrases():
         if phrase in words:

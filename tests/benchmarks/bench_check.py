@@ -9,6 +9,7 @@ XlsxWriter; the peer is left out, with a word, where soffice is not installed.
 
 from __future__ import annotations
 
+import compileall
 import datetime as dt
 import random
 import resource
@@ -21,6 +22,8 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
+
+import rigxl
 
 HEADINGS = (
     "Lift", "Tag", "Description", "Kind", "Position", "Qty", "Size", "Type", "WLL (t)", "Maker", "Load (t)",
@@ -161,6 +164,7 @@ def start_up() -> None:
 
 def main() -> None:
     """Measure at each size given, or at 10,000 and 100,000."""
+    compileall.compile_dir(Path(rigxl.__file__).parent, quiet=1)  # as pip does when it installs
     start_up()
     with tempfile.TemporaryDirectory() as folder:
         for count in map(int, sys.argv[1:] or ("10000", "100000")):

@@ -170,10 +170,12 @@ def test_a_size_that_became_a_date_offers_both_readings() -> None:
 @pytest.mark.parametrize(
     ("said", "kind"),
     [("Chain sling with hooks", "sling"), ("sling c/w master link", "sling"), ("sling hook", "hook"),
-     ("spreader shackle", None), ("shackle / hook", None)],
+     ("spreader shackle", None), ("shackle / hook", None), ("Shackle pin", None), ("Hook block", None),
+     ("Coil hook", None), ("Sling bag", None), ("No shackle", None), ("Shackle - not required", None),
+     ("Shackle, screw pin", "shackle")],
 )  # fmt: skip
 def test_a_cell_that_names_two_kinds_names_none(said: str, kind: str | None) -> None:
-    """What it comes with does not count."""
+    """What it comes with does not count; a part of it, or none of it, is no kind."""
     found = rows(["Kind", "WLL (t)", "Size"], [said, 5, "3/4 in"])[0].item
     assert found.kind == kind
     assert ("kind" in found.problems) is (kind is None)
