@@ -29,7 +29,7 @@ MAY_IMPORT = {
     "terminal": WORDS | {"functions", "rules", "schedule", "workbook"},
     "batch": WORDS | {"criteria", "schedule", "workbook", "terminal"},
 }
-ANYTHING = {"cli", "__init__", "__main__"}
+ANYTHING = {"cli", "commands", "__init__", "__main__"}
 
 
 def rooms() -> dict[str, list[Path]]:

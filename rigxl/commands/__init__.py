@@ -1,0 +1,73 @@
+"""One file a command, named as it is typed; what they share is here.
+
+0: every row passes. 1: something fails or is held. 2: it could not run.
+Results go to stdout, talk to stderr. Whatever a command needs is imported when it runs.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
+from typing import Any, NoReturn
+
+import click
+
+from rigxl.errors import InputError, RigxlError
+
+
+def refuse(sentence: str) -> NoReturn:
+    """Say why it could not run, and end with 2."""
+    click.echo(f"rigxl: {sentence}", err=True)
+    sys.exit(2)
+
+
+def refusing(command: Callable[..., None]) -> Callable[..., None]:
+    """A refusal is one line; a traceback means a bug of ours."""
+
+    @wraps(command)
+    def run(*args: Any, **kwargs: Any) -> None:
+        try:
+            command(*args, **kwargs)
+        except RigxlError as error:
+            refuse(str(error))
+        except BrokenPipeError:  # whoever read our output has seen enough, as head does
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            sys.exit(1)
+        except OSError as error:
+            refuse(f"{error.filename or 'a file'}: {error.strerror or error}")
+
+    return run
+
+
+def pairs(texts: tuple[str, ...], option: str) -> dict[str, str]:
+    """NAME=VALUE arguments as a mapping."""
+    found = {}
+    for text in texts:
+        name, equals, value = text.partition("=")
+        if not equals:
+            raise InputError(f"{option} {text}: write NAME=VALUE, such as {option} margin=0.3")
+        found[name.strip()] = value.strip()
+    return found
+
+
+def limits_option(command: Callable[..., None]) -> Callable[..., None]:
+    """The option that sets the limits of what is read."""
+    return click.option(
+        "--limit",
+        multiple=True,
+        metavar="NAME=NUMBER",
+        help="Raise or lower a limit of what is read, such as file_bytes=50000000 or seconds=60.",
+    )(command)
+
+
+def map_option(command: Callable[..., None]) -> Callable[..., None]:
+    """The option that says which column is which field."""
+    return click.option(
+        "--map",
+        "map_file",
+        type=click.Path(exists=True, dir_okay=False, path_type=Path),
+        help="A file that says which column is which field, where headings do not (see 'rigxl columns').",
+    )(command)

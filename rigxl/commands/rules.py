@@ -1,0 +1,21 @@
+"""``rigxl rules``"""
+
+from __future__ import annotations
+
+import click
+
+from rigxl.commands import refusing
+
+
+@click.command("rules")
+@click.argument("name", required=False)
+@refusing
+def command(name: str | None) -> None:
+    """List every rule with its meaning and source, or explain one by NAME."""
+    from rigxl import terminal
+    from rigxl.rules import find, gathered
+
+    if name:
+        terminal.rule(find(name))
+    else:
+        terminal.rules(gathered())
