@@ -12,6 +12,7 @@ from rigxl.workbook import dates, splice, strings
 from rigxl.workbook.dates import Shows
 from rigxl.workbook.guard import shown
 from rigxl.workbook.package import Workbook, truth
+from rigxl.workbook.shared import Told
 from rigxl.workbook.splice import Element
 from rigxl.workbook.values import CellError, Formula, Plain
 
@@ -81,11 +82,11 @@ class Typing:
         at = splice.whole(style or "0", len(self.looks))
         return self.looks[at] if at < len(self.looks) else Shows.NUMBER
 
-    def formula(self, text: str, kind: str, result: Plain, stored: bool) -> Formula:
+    def formula(self, told: Told, kind: str, result: Plain, stored: bool) -> Formula:
         """A formula with its result.
 
         Args:
-            text: The formula without its equals sign; empty for a member of a shared one.
+            told: What the file says of the formula.
             kind: The type attribute of the cell.
             result: The typed result.
             stored: Is there an element for the result at all?
@@ -98,7 +99,7 @@ class Typing:
             self.others += 1
         if result is None and calculated:
             result = ""
-        return Formula("=" + text if text else "", result, calculated)
+        return Formula("=" + told.text if told.text else "", result, calculated, told.moved, told.fills)
 
     def quick(self, kind: bytes, style: bytes, careful: bool) -> Reading:
         """The fastest function from stored bytes to the value, for cells of one type and style.

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from rigxl.errors import WorkbookError
 from rigxl.workbook import splice, strings
-from rigxl.workbook.areas import column_in, read_area, row_number
+from rigxl.workbook.areas import column_in, row_number
 from rigxl.workbook.cells import Typing
 from rigxl.workbook.guard import LAST_ROW, Budget, shown
-from rigxl.workbook.values import Area, Row, Value, cell_name
+from rigxl.workbook.shared import Sharing
+from rigxl.workbook.values import Row, Value, cell_name
 
 
 class Gathering:
@@ -17,14 +18,14 @@ class Gathering:
         sheet: The sheet's name, for messages.
         typing: Gives cells their types.
         budget: Counts cells against the limit.
-        ranges: Receives the areas that one formula fills.
+        sharing: What formulas of the sheet say for other cells.
     """
 
-    def __init__(self, sheet: str, typing: Typing, budget: Budget, ranges: list[Area]) -> None:
+    def __init__(self, sheet: str, typing: Typing, budget: Budget, sharing: Sharing) -> None:
         self.sheet = sheet
         self.typing = typing
         self.budget = budget
-        self.ranges = ranges
+        self.sharing = sharing
         self.rows: list[Row] = []
         self._parser = splice.new_parser(f"sheet {sheet}")
         self._path: list[str] = []
@@ -134,16 +135,8 @@ class Gathering:
         except ValueError as error:
             raise self._fault(str(error)) from error
         if self._formula is not None:
-            note_range(self._formula.get("t", ""), self._formula.get("ref", ""), self.ranges)
             source = strings.unescaped("".join(self._texts["f"]))
-            self._cells[self._column] = self.typing.formula(source, kind, value, self._stored)
+            told = self.sharing.told(source, self._formula, self._row, self._column)
+            self._cells[self._column] = self.typing.formula(told, kind, value, self._stored)
         elif value is not None and value != "":
             self._cells[self._column] = value
-
-
-def note_range(kind: str, reference: str, ranges: list[Area]) -> None:
-    """Remember the cells that one formula fills: an array or a what-if table."""
-    if kind in ("array", "dataTable"):
-        area = read_area(reference)
-        if area is not None and (area.first_row, area.first_column) != (area.last_row, area.last_column):
-            ranges.append(area)

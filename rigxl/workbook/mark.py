@@ -16,6 +16,7 @@ from rigxl.workbook.marks import Content, Link, NewSheet, SheetMarks
 from rigxl.workbook.package import SheetPart, Workbook, truth
 from rigxl.workbook.parts import Parts
 from rigxl.workbook.rows import RowIndex
+from rigxl.workbook.shared import Sharing
 from rigxl.workbook.touched import Formulas, touches
 from rigxl.workbook.values import Value, column_letters
 
@@ -165,7 +166,7 @@ def _headings(
         if typing is None:
             typing = cells.typing_of(workbook)
         alone = rows.alone(row)
-        for read in Gathering(name, typing, Budget(Limits()), []).run(alone):
+        for read in Gathering(name, typing, Budget(Limits()), Sharing()).run(alone):
             found[block.header_row] = read.cells
     return found
 

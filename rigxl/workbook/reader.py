@@ -12,14 +12,16 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
+from typing import NamedTuple
 
 from rigxl.workbook import strings
 from rigxl.workbook.cells import Reading, Typing
 from rigxl.workbook.frame import Frame
-from rigxl.workbook.gathering import Gathering, note_range
+from rigxl.workbook.gathering import Gathering
 from rigxl.workbook.grammar import ATTRIBUTES, FORMULA, INLINE, Grammar, Known
 from rigxl.workbook.guard import LAST_COLUMN, LAST_ROW, Budget
 from rigxl.workbook.rows import column_of
+from rigxl.workbook.shared import NOTHING, Sharing, Told
 from rigxl.workbook.values import Area, Formula, Row, Value
 
 ROW = re.compile(rb'\s*<row r="([1-9][0-9]{0,6})"(' + ATTRIBUTES + rb") ?(/?)>")
@@ -32,6 +34,14 @@ CELL = re.compile(
 _GIVEN = re.compile(rb'([A-Za-z]+)="([^"]*)"')
 _FORMULA_TEXT = re.compile(rb"<f([^>]*?)(?:/>|>([^<]*)</f>)")
 _HIDDEN = re.compile(rb' hidden="(?:1|true)"')
+
+
+class _Stored(NamedTuple):
+    """A stored result, and how it is read."""
+
+    reading: Reading
+    kind: bytes
+    value: bytes
 
 
 class Reader:
@@ -54,24 +64,24 @@ class Reader:
         if rows is not None:
             return rows
         self.budget.left = left
-        ranges: list[Area] = []
-        return self._spread(self.parsed(frame.text, sheet, ranges), ranges)
+        sharing = Sharing()
+        return self._spread(self.parsed(frame.text, sheet, sharing), sharing.areas)
 
-    def parsed(self, text: bytes, sheet: str, ranges: list[Area]) -> list[Row]:
+    def parsed(self, text: bytes, sheet: str, sharing: Sharing) -> list[Row]:
         """The rows by the parser."""
-        return Gathering(sheet, self.typing, self.budget, ranges).run(text)
+        return Gathering(sheet, self.typing, self.budget, sharing).run(text)
 
     def quick(self, frame: Frame, sheet: str) -> list[Row] | None:
         """The rows by the quick reader; None when only the parser can tell what they are."""
         rows: list[Row] = []
-        ranges: list[Area] = []
+        sharing = Sharing()
         grammar = Grammar()
         text, at, before, end = frame.text, frame.first, 0, frame.last
         while True:
             cells: dict[int, Value] | None
             if grammar.whole is not None and (found := grammar.whole.match(text, at, end)):
                 close = found.end()
-                cells = self._by_grammar(grammar, found, ranges)
+                cells = self._by_grammar(grammar, found, sharing)
             else:
                 found = ROW.match(text, at, end)
                 if found is None:
@@ -82,7 +92,7 @@ class Reader:
                     close = text.find(b"</row>", close, end) + 6
                     if close < 6:
                         return None
-                    cells = self._by_cells(text, found.end(), close - 6, found[1], grammar, ranges)
+                    cells = self._by_cells(text, found.end(), close - 6, found[1], grammar, sharing)
             number = int(found[1])
             if not before < number <= LAST_ROW:
                 return None
@@ -91,18 +101,18 @@ class Reader:
                 row = text[found.start() : close]
                 if b"<!" in row or b"<?" in row:
                     return None
-                rows += self.parsed(frame.alone(row), sheet, ranges)
+                rows += self.parsed(frame.alone(row), sheet, sharing)
             elif cells:
                 self.budget.spend(len(cells), sheet)
                 rows.append(Row(number, cells, _HIDDEN.search(found[2]) is not None))
             at = close
-        return None if text[at:end].strip() else self._spread(rows, ranges)
+        return None if text[at:end].strip() else self._spread(rows, sharing.areas)
 
     def _by_grammar(
-        self, grammar: Grammar, found: re.Match[bytes], ranges: list[Area]
+        self, grammar: Grammar, found: re.Match[bytes], sharing: Sharing
     ) -> dict[int, Value] | None:
         """The cells of a row that was taken in whole; None when it must go to the parser."""
-        stored = found.groups()
+        stored, number = found.groups(), int(found[1])
         cells: dict[int, Value]
         try:
             if grammar.formulas:
@@ -112,7 +122,8 @@ class Reader:
                     if value is None:
                         continue
                     if at in grammar.formulas:
-                        cells[column] = self._formula(value, stored[at + 1] or b"", reading, kind, ranges)
+                        typed = _Stored(reading, kind, stored[at + 1] or b"")
+                        cells[column] = self._formula(value, typed, (number, column), sharing)
                     else:
                         cells[column] = reading(value)
             else:
@@ -123,7 +134,7 @@ class Reader:
         return _filled(cells)
 
     def _by_cells(
-        self, text: bytes, start: int, end: int, number: bytes, grammar: Grammar, ranges: list[Area]
+        self, text: bytes, start: int, end: int, number: bytes, grammar: Grammar, sharing: Sharing
     ) -> dict[int, Value] | None:
         """One row cell by cell; None when it must go to the parser."""
         if end - start > 100 * LAST_COLUMN:
@@ -147,7 +158,8 @@ class Reader:
                 if bool(inline) is not (known.kind == b"inlineStr"):
                     return None
                 if formula:
-                    cells[column] = self._formula(formula, inline or value, known.careful, known.kind, ranges)
+                    typed = _Stored(known.careful, known.kind, inline or value)
+                    cells[column] = self._formula(formula, typed, (int(number), column), sharing)
                 else:
                     cells[column] = known.careful(inline or value)
         except (ValueError, KeyError):
@@ -155,19 +167,19 @@ class Reader:
         grammar.learn(seen)
         return _filled(cells)
 
-    def _formula(
-        self, raw: bytes, value: bytes, reading: Reading, kind: bytes, ranges: list[Area]
-    ) -> Formula:
+    def _formula(self, raw: bytes, typed: _Stored, cell: tuple[int, int], sharing: Sharing) -> Formula:
         """A formula from its element (with an empty result element behind it) and its stored result."""
         found = _FORMULA_TEXT.match(raw)
         if found is None:
             raise ValueError("an unusual formula")
-        if found[1]:
-            given = dict(_GIVEN.findall(found[1]))
-            note_range(given.get(b"t", b"").decode(), given.get(b"ref", b"").decode(), ranges)
-        stored = bool(value) or found.end() < len(raw)
         text = strings.from_xml(found[2] or b"")
-        return self.typing.formula(text, kind.decode(), reading(value) if value else None, stored)
+        told = Told(text)
+        if found[1]:
+            given = {name.decode(): value.decode() for name, value in _GIVEN.findall(found[1])}
+            told = sharing.told(text, given, *cell)
+        reading, kind, value = typed
+        stored = bool(value) or found.end() < len(raw)
+        return self.typing.formula(told, kind.decode(), reading(value) if value else None, stored)
 
     def _know(self, attributes: bytes) -> Known:
         """What the attributes of a cell say of it, remembered."""
@@ -192,7 +204,7 @@ class Reader:
                 for column, value in row.cells.items():
                     if area.first_column <= column <= area.last_column and not isinstance(value, Formula):
                         kind = "str" if isinstance(value, str) else ""
-                        row.cells[column] = self.typing.formula("", kind, value, stored=True)
+                        row.cells[column] = self.typing.formula(NOTHING, kind, value, stored=True)
         return rows
 
 

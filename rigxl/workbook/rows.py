@@ -249,18 +249,16 @@ class _Indexing:
     def _finish(self, _: str) -> None:
         path = self._path[1:]
         if path == ["sheetData", "row"]:
-            self.rows.append(RowSpan(self._number, self._row_at, *self._extent(self._row_at)))
+            self.rows.append(
+                RowSpan(
+                    self._number,
+                    self._row_at,
+                    *splice.extent(self._parser, self._text, self._row_at, self._part),
+                )
+            )
         elif path == ["sheetData", "row", "c"]:
-            end = self._extent(self._cell_at)[2]
+            end = splice.extent(self._parser, self._text, self._cell_at, self._part)[2]
             self.cells[self._number].append(
                 CellSpan(self._column, self._cell_at, end, self._style, self._filled, self._formula)
             )
         self._path.pop()
-
-    def _extent(self, start: int) -> tuple[int, int, int]:
-        """Behind the first tag, at the last tag, behind it all: of the element that ends here."""
-        opened, empty = splice.tag_end(self._text, start, self._part)
-        if empty:
-            return opened, opened, opened
-        closing = self._parser.CurrentByteIndex
-        return opened, closing, self._text.index(b">", closing) + 1

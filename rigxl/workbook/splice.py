@@ -162,6 +162,15 @@ def tag_end(text: bytes, start: int, part: str) -> tuple[int, bool]:
     return tag.end(), bool(tag[1])
 
 
+def extent(parser: XMLParserType, text: bytes, start: int, part: str) -> tuple[int, int, int]:
+    """Of the element that a parser has just ended: behind its first tag, at its last tag, behind it all."""
+    opened, empty = tag_end(text, start, part)
+    if empty:
+        return opened, opened, opened
+    closing = parser.CurrentByteIndex
+    return opened, closing, text.index(b">", closing) + 1
+
+
 def index(text: bytes, part: str, without: str = "") -> Element:
     """The elements of a part with their offsets.
 
@@ -197,12 +206,8 @@ def index(text: bytes, part: str, without: str = "") -> Element:
             skipped -= 1
             return
         element = open_elements.pop()
-        element.opened, element.empty = tag_end(text, element.start, part)
-        if element.empty:
-            element.closing = element.end = element.opened
-        else:
-            element.closing = parser.CurrentByteIndex
-            element.end = text.index(b">", element.closing) + 1
+        element.opened, element.closing, element.end = extent(parser, text, element.start, part)
+        element.empty = element.opened == element.end
 
     parser.StartElementHandler = start
     parser.EndElementHandler = finish

@@ -20,16 +20,42 @@ class CellError(str):
 Plain: TypeAlias = float | str | bool | dt.datetime | dt.time | CellError | None
 
 
+class Area(NamedTuple):
+    """A rectangle of cells, all four bounds included, counted from 1."""
+
+    first_row: int
+    first_column: int
+    last_row: int
+    last_column: int
+
+
 class Formula(NamedTuple):
     """A formula and the result that was stored with it.
 
     ``calculated`` is False when no program has worked the result out (nothing stored, or the
     placeholder 0 that some writers store): such a result must not be used.
+
+    ``written`` is the formula as the file has it, which for a member of a shared formula is that of its
+    first cell; ``moved`` says how far below and right of that cell this one is. ``fills`` is the area that
+    an array formula or a what-if table fills from here.
     """
 
-    text: str
+    written: str
     result: Plain
     calculated: bool
+    moved: tuple[int, int] = (0, 0)
+    fills: Area | None = None
+
+    @property
+    def text(self) -> str:
+        """The formula as the spreadsheet shows it; empty where the file does not tell it.
+
+        So it is in a what-if table, in the cells that the formula of another cell fills, and in workbooks
+        of the binary kinds.
+        """
+        from rigxl.workbook.moved import moved
+
+        return moved(self.written, *self.moved)
 
 
 Value: TypeAlias = Plain | Formula
@@ -41,15 +67,6 @@ class Row(NamedTuple):
     number: int
     cells: dict[int, Value]
     hidden: bool = False
-
-
-class Area(NamedTuple):
-    """A rectangle of cells, all four bounds included, counted from 1."""
-
-    first_row: int
-    first_column: int
-    last_row: int
-    last_column: int
 
 
 class TableArea(NamedTuple):

@@ -79,7 +79,7 @@ def test_libreoffice_calculates(tmp_path: Path) -> None:
     ]
     subprocess.run([*command, str(source)], check=True, capture_output=True, timeout=240)
     read = read_book(tmp_path / "out" / "a.xlsx")
-    assert [_formula(read.sheets[0], column)[1:] for column in (2, 3, 4)] == [
+    assert [_formula(read.sheets[0], column)[1:3] for column in (2, 3, 4)] == [
         (8.0, True),
         (0.0, True),
         ("", True),
