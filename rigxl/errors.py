@@ -82,3 +82,9 @@ class WorkbookError(RigxlError):
 
     def __reduce__(self) -> tuple[type[WorkbookError], tuple[str, str]]:
         return (type(self), (self.code, self.sentence))
+
+
+class CellError(str):
+    """An error as the spreadsheet shows it, such as #DIV/0!; never a blank, never text."""
+
+    __slots__ = ()

@@ -61,6 +61,7 @@ class Mark(NamedTuple):
     example: tuple[float | str, ...]
     answer: float | str | bool | None
     source: str
+    why: Callable[..., str] | None
 
 
 def worksheet(
@@ -69,6 +70,7 @@ def worksheet(
     example: tuple[float | str, ...],
     answer: float | str | bool | None = None,
     source: Source | str = "",
+    why: Callable[..., str] | None = None,
 ) -> Callable[[FUNCTION], FUNCTION]:
     """Mark a function as one a cell may call.
 
@@ -81,6 +83,7 @@ def worksheet(
         example: Arguments of an example that people see and the tests run.
         answer: What the example gives, where it can be said in a few digits.
         source: Where the equation comes from, where the docstring has no ``Source``.
+        why: For a verdict: gives, of the same arguments, the sentence behind it.
 
     Raises:
         ValueError: A name that some program could not use: a slip of ours, found on import.
@@ -92,7 +95,7 @@ def worksheet(
         complaints = lint_name(name) + lint_arguments(inspect.signature(function).parameters)
         if complaints:
             raise ValueError("; ".join(complaints))
-        function.__dict__["__worksheet__"] = Mark(name, example, answer, cited)
+        function.__dict__["__worksheet__"] = Mark(name, example, answer, cited, why)
         return function
 
     return marked

@@ -15,12 +15,12 @@ from rigxl.checks import condition
 from rigxl.criteria import Criteria
 from rigxl.hardware.hook_wear import THROAT, THROAT_OLDER, TWIST, TWIST_OLDER
 from rigxl.hardware.usage import called, says
+from rigxl.hardware.wear import MOST_WORN, WEAR_PAGE
 from rigxl.items import HOLD, Finding, Item, Measurement, Rule
 from rigxl.mechanics.limits import at_least, at_most
 from rigxl.tables import COMMON_PRACTICE, Source
 from rigxl.units import LENGTH_UNITS, show_length
 
-WEAR_PAGE = Source("WAC 296-155-33900", place="Table 19, dimension reduced by 10 % at any point")
 STRETCH_PAGE = Source("Emergency Management Australia, Manual 8", place="s. 4.25, 3 % suggests overload")
 STRETCH_OLDER_PAGE = Source("29 CFR 1919.25", place="chain stretched by more than 5 %")
 WIRES_PAGE = Source("WAC 296-24-29425", place="(5)(a), 10 in one lay or 5 in one strand of it")
@@ -84,7 +84,7 @@ def named(said: str) -> str:
 
 def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
     """What is to be said of an item's wear, and of all that inspections measured of it."""
-    if item.wear is not None and not at_most(item.wear, 0.10):
+    if item.wear is not None and not at_most(item.wear, MOST_WORN):
         yield WEAR.fails(
             f"it is worn by {item.wear:.3g}, over 0.10 of the original dimension", "another piece"
         )
@@ -160,7 +160,7 @@ def _dimension(one: Measurement, what: str, item: Item, criteria: Criteria) -> I
     elif what == "stretch":
         yield from _stretch(one, share, item, criteria)
     elif what == "wear":
-        if not at_most(share, 0.10):
+        if not at_most(share, MOST_WORN):
             yield WEAR.fails(f"{one.where}: {_worn(one, share)}, over 10 %", ANOTHER)
     elif at_least(share, 1 / 3):
         yield WIRE_WEAR.fails(f"{one.where}: its outer wires: {_worn(one, share)}, a third or more", ANOTHER)

@@ -240,7 +240,12 @@ def _bowls(item: Item) -> Iterator[Finding]:
         )
 
 
-@worksheet("HOOKANGLEVERDICT", example=(60,), answer="PASS", source=SPREAD.cited)
+def _why_angle(angle: float) -> str:
+    stands = "at or above" if angle_verdict(angle) == PASS else "below"
+    return f"legs at {angle:g}°, {stands} {LEAST_LEG_ANGLE_DEG:g}°: {LEGS_WIDE.meaning} [{SPREAD.cited}]"
+
+
+@worksheet("HOOKANGLEVERDICT", example=(60,), answer="PASS", source=SPREAD.cited, why=_why_angle)
 def angle_verdict(angle: Angle) -> str:
     """Whether legs at this angle may be collected in a hook: PASS or FAIL.
 

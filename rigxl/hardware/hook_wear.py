@@ -38,6 +38,8 @@ RULES = (THROAT, THROAT_OLDER, TWIST, TWIST_OLDER)
 
 MOST_OPENED_MM = 6.0
 
+Rules = Literal["strict", "older"]
+
 
 def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
     """What is to be said of a hook that has opened or twisted."""
@@ -73,15 +75,22 @@ def _twisted(item: Item, criteria: Criteria) -> Iterator[Finding]:
         yield TWIST.fails(f"it is twisted by {twist:.3g}°, and no twist is allowed", "another hook")
 
 
+def _why_throat(original: float, measured: float, unit: str, rules: Rules = "strict") -> str:
+    limit, page = f"5 % and {show_length(MOST_OPENED_MM, unit_name(unit))}", OPENED
+    if rules == "older":
+        limit, page = "15 %", OPENED_OLDER
+    within = "within" if throat_verdict(original, measured, unit, rules) == PASS else "over"
+    return f"opened by {measured / original - 1:.3%}, {within} {limit} [{page.cited}]"
+
+
 @worksheet(
     "THROATVERDICT",
     example=(50, 51, "mm", "strict"),
     answer="PASS",
     source=f"{OPENED.cited}; {OPENED_OLDER.cited}",
+    why=_why_throat,
 )
-def throat_verdict(
-    original: AnyLength, measured: AnyLength, unit: str, rules: Literal["strict", "older"] = "strict"
-) -> str:
+def throat_verdict(original: AnyLength, measured: AnyLength, unit: str, rules: Rules = "strict") -> str:
     """Whether a hook's throat has stayed within what it may open: PASS or FAIL.
 
     strict: up to 5 % and up to 6 mm over the original; older: up to 15 %.

@@ -37,11 +37,7 @@ def sine(name: str, angle_deg: object) -> float:
 
 
 def from_vertical(angle_deg: float) -> Angle:
-    """The angle from horizontal of a leg whose angle from vertical is given.
-
-    >>> from_vertical(30)
-    60.0
-    """
+    """The angle from horizontal of a leg whose angle from vertical is given; 0 is plumb."""
     leaning = number("angle from vertical", angle_deg)
     if not 0 <= leaning < 90:
         raise OutOfRangeError(
@@ -51,15 +47,45 @@ def from_vertical(angle_deg: float) -> Angle:
 
 
 def from_included(angle_deg: float) -> Angle:
-    """The angle from horizontal of two equal legs whose included angle is given.
-
-    >>> from_included(120)
-    30.0
-    """
+    """The angle from horizontal of two equal legs whose included angle is given; 0 is plumb."""
     included = number("included angle", angle_deg)
     if not 0 <= included < 180:
         raise OutOfRangeError(f"included angle is {included:g}; it must be 0 or more and below 180 degrees")
     return 90 - included / 2
+
+
+@worksheet("ANGLEFROMVERTICAL", example=(30,), answer=60.0)
+def from_vertical_in_cell(angle: Annotated[float, "deg"]) -> Angle:
+    """Sling angle from horizontal of a leg whose angle from vertical is given: 90 - angle.
+
+    Args:
+        angle: Angle between the leg and a plumb line.
+
+    Refuses: 0 or less, for a blank cell reads as 0 in some programs and would pass for plumb; 90 or more.
+
+    Source: plain geometry.
+
+    >>> from_vertical_in_cell(30)
+    60.0
+    """
+    return from_vertical(positive("angle", angle))
+
+
+@worksheet("ANGLEFROMINCLUDED", example=(120,), answer=30.0)
+def from_included_in_cell(angle: Annotated[float, "deg"]) -> Angle:
+    """Sling angle from horizontal of two equal legs whose included angle is given: 90 - angle / 2.
+
+    Args:
+        angle: Angle between the two legs, at the hook.
+
+    Refuses: 0 or less, for a blank cell reads as 0 in some programs and would pass for plumb; 180 or more.
+
+    Source: plain geometry.
+
+    >>> from_included_in_cell(120)
+    30.0
+    """
+    return from_included(positive("angle", angle))
 
 
 @worksheet("SLINGANGLE", example=(2, 2), answer=60.0)
@@ -88,8 +114,17 @@ def angle_from_length(leg_length: AnyLength, spread: AnyLength) -> Angle:
     return _angle(math.degrees(math.acos(half / leg)))
 
 
-def angle_from_height(height: float, spread: float) -> Angle:
-    """The sling angle from the height of the hook above the picks: tan(angle) = height / (spread / 2).
+@worksheet("SLINGANGLEBYHEIGHT", example=(1, 2), answer=45.0)
+def angle_from_height(height: AnyLength, spread: AnyLength) -> Angle:
+    """Sling angle from horizontal, from the height of the hook: tan(angle) = height / (spread / 2).
+
+    Args:
+        height: Height of the hook above the picks, in the same unit as the spread.
+        spread: Distance between two opposite picks, in the same unit as the height.
+
+    Refuses: 0 or less.
+
+    Source: plain geometry; V and L of US Army FM 5-125, 1995, p. 3-9.
 
     >>> angle_from_height(1000, 2000)
     45.0
@@ -163,7 +198,16 @@ def least_height(spread: AnyLength, angle: Angle) -> Annotated[float, "as spread
     return result("height", positive("spread", spread) / 2 * math.tan(_slanted(angle)))
 
 
-@worksheet("DEVICENEEDED", example=(6, 1.5, 30), answer=True)
+def _why_device(spread: float, headroom: float, least_angle: float) -> str:
+    needed = least_height(spread, least_angle)
+    has = "less than" if device_needed(spread, headroom, least_angle) else "enough:"
+    return (
+        f"a headroom of {headroom:.6g} is {has} the {needed:.6g} that legs at {least_angle:g} degrees need "
+        f"over picks {spread:.6g} apart"
+    )
+
+
+@worksheet("DEVICENEEDED", example=(6, 1.5, 30), answer=True, why=_why_device)
 def device_needed(spread: AnyLength, headroom: AnyLength, least_angle: Angle) -> bool:
     """Whether the headroom is too little for the least sling angle, so that the lift wants a device.
 

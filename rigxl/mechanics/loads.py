@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from rigxl.errors import OutOfRangeError
-from rigxl.mechanics.limits import at_least_one, derating, not_negative, number, positive, result
+from rigxl.items import FAIL, PASS
+from rigxl.mechanics.limits import at_least, at_least_one, derating, not_negative, number, positive, result
 from rigxl.units import Force, Ratio
 from rigxl.worksheet import AnyForce, AsForce, AsLoad, worksheet
 
@@ -87,6 +88,39 @@ def utilisation(force: AnyForce, rating: AnyForce, derate: Ratio = 1.0) -> Ratio
     if capacity == 0:
         raise OutOfRangeError(f"rating is {rating:g}; that is too small to work with")
     return result("utilisation", positive("force", force) / capacity)
+
+
+def _why_capacity(force: float, rating: float, margin: float, derate: float = 1.0) -> str:
+    needed = required_capacity(force, margin, derate)
+    compared = "at least" if at_least(rating, needed) else "less than"
+    return (
+        f"rated {rating:.6g}, {compared} the {needed:.6g} required: force {force:.6g} / derate {derate:g} "
+        f"× (1 + design margin {margin:g})"
+    )
+
+
+@worksheet("CAPACITYVERDICT", example=(6, 10, 0.25), answer="PASS", why=_why_capacity)
+def capacity_verdict(force: AnyForce, rating: AnyForce, margin: Ratio, derate: Ratio = 1.0) -> str:
+    """Whether a rating carries a force with the design margin in hand: PASS or FAIL.
+
+    PASS where rating ≥ force / derate × (1 + margin). It says nothing of the piece itself.
+
+    Args:
+        force: Force the item carries.
+        rating: Rated load of the item, in the unit of the force.
+        margin: Design margin as a fraction above 0, 0.25 for 25 %.
+        derate: What the use leaves of the rating, above 0 and at most 1; 1 when nothing is taken off.
+
+    Refuses: a force or rating of 0 or less; a margin of 0 or less, for a blank cell reads as 0 in some
+        programs; a derate of 0 or less or above 1.
+
+    Source: the margin of 25 % is common practice, no source.
+
+    >>> capacity_verdict(8, 10, 0.25), capacity_verdict(8, 10, 0.25, 0.7)
+    ('PASS', 'FAIL')
+    """
+    needed = required_capacity(force, positive("margin", margin), derate)
+    return PASS if at_least(positive("rating", rating), needed) else FAIL
 
 
 @worksheet("CONVERTLOAD", example=(1, "short ton", "lb"), answer=2000.0)

@@ -10,12 +10,7 @@ import datetime as dt
 from collections.abc import Iterator
 from typing import NamedTuple, TypeAlias
 
-
-class CellError(str):
-    """An error as the spreadsheet shows it, such as #DIV/0!; never a blank, never text."""
-
-    __slots__ = ()
-
+from rigxl.errors import CellError as CellError
 
 Plain: TypeAlias = float | str | bool | dt.datetime | dt.time | CellError | None
 
