@@ -190,8 +190,14 @@ class Finding(NamedTuple):
 
 
 class Derate(NamedTuple):
-    """What a use leaves of a rating: a factor, why, and who says so."""
+    """What a use leaves of a rating: a factor, why, and who says so.
+
+    ``reads`` are the fields of the item it comes from, and ``formula`` how, where no table gives it; in it
+    θ is the sling angle.
+    """
 
     factor: float
     why: str
     source: Source
+    reads: tuple[str, ...] = ()
+    formula: str = ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import partial
+from typing import NamedTuple
 
 from rigxl.criteria import Criteria
 from rigxl.errors import RigxlError
@@ -66,6 +67,40 @@ class Carried:
     findings: list[Finding] = field(default_factory=list)
 
 
+class Weights(NamedTuple):
+    """What the hook load is made of; weights in newtons, allowances as ratios."""
+
+    load: float
+    basis: str
+    allowance: float
+    rigging: float
+    own: float
+    """What the item does not carry of the rigging weight: a device itself, or one above it."""
+    dynamic: float
+
+    @property
+    def at_hook(self) -> float:
+        """Hook load = (load × weight allowance + rigging) × dynamic allowance, in newtons."""
+        return loads.hook_load(self.load, self.allowance, self.rigging - self.own, self.dynamic)
+
+
+class Share(NamedTuple):
+    """How the hook load comes onto one leg: by the legs that carry and their angle, or by a mode factor."""
+
+    carrying: int = 1
+    angle_deg: float | None = None
+    """None for a basket: its angle is in its derate, so that only the share of one sling counts here."""
+    mode_factor: float | None = None
+
+    def force(self, at_hook: float) -> float:
+        """The force on one leg, in newtons."""
+        if self.mode_factor is not None:
+            return at_hook / self.mode_factor
+        if self.angle_deg is None:
+            return at_hook / self.carrying
+        return legs.leg_tension(at_hook, self.carrying, self.angle_deg)
+
+
 def uses(item: Item) -> frozenset[str]:
     """The fields the force depends on."""
     if item.position in LEG_LIKE or item.position is None or (item.legs or 0) > 1:
@@ -91,51 +126,53 @@ def carried(item: Item, criteria: Criteria) -> Carried:
     if at_hook is None:
         return result
     if item.position in LEG_LIKE:
-        result.force = _leg_force(item, criteria, at_hook, found)
+        share = leg_share(item, criteria, found)
+        result.force = None if share is None else share.force(at_hook)
     else:
         result.force = at_hook
     return result
 
 
 def _hook_load(item: Item, criteria: Criteria, found: list[Finding]) -> float | None:
-    if item.load is None:
+    weights = weights_of(item, criteria)
+    if weights is None:
         if "load" not in item.problems:
             found.append(LOAD.holds("the weight of the load is not given", "fill in the load weight"))
         return None
-    basis = item.weight_basis or "estimated"
-    allowance = criteria.weight_allowance[basis]
-    own = _own_weight(item)
-    rigging = (item.rigging or 0.0) - own
-    at_hook = loads.hook_load(item.load, allowance, rigging, criteria.dynamic_allowance)
-    found.append(ALLOWANCES.notes(partial(_hook_load_worked, item, at_hook, basis, allowance, criteria, own)))
+    at_hook = weights.at_hook
+    found.append(ALLOWANCES.notes(partial(_hook_load_worked, item, weights, at_hook)))
     if item.rigging is None and "rigging" not in item.problems:
         found.append(RIGGING.advises("no rigging weight is given: taken as 0, fill it in"))
     return at_hook
 
 
-def _own_weight(item: Item) -> float:
-    """What an item does not carry of the rigging weight that has it in: a device itself, or one above it."""
-    own, rigging = item.own_weight or 0.0, item.rigging or 0.0
+def weights_of(item: Item, criteria: Criteria) -> Weights | None:
+    """What the hook load is made of; None where the load is not known."""
+    if item.load is None:
+        return None
+    basis = item.weight_basis or "estimated"
+    allowance = criteria.weight_allowance[basis]
+    own, rigging = item.hung_above, item.rigging or 0.0
     if item.position == "device":
-        return own if own <= rigging else 0.0
-    return item.hung_above
+        own = item.own_weight if item.own_weight and item.own_weight <= rigging else 0.0
+    return Weights(item.load, basis, allowance, rigging, own, criteria.dynamic_allowance)
 
 
-def _hook_load_worked(
-    item: Item, at_hook: float, basis: str, allowance: float, criteria: Criteria, own: float
-) -> str:
+def _hook_load_worked(item: Item, weights: Weights, at_hook: float) -> str:
     unit = item.units.get("load", "kN")
     taken = "" if item.weight_basis else " (how it was found is not said: taken as estimated)"
     gravity = "; mass to force by g = 9.80665 m/s²" if "load" in item.by_gravity else ""
-    what = "load on the device" if own and not item.hung_above else "hook load"
+    what = "load on the device" if weights.own and not item.hung_above else "hook load"
     what = "load below the device" if item.hung_above else what
     itself = (
-        f" − {show_force(own, unit)} {'the device' if item.hung_above else 'its own weight'}" if own else ""
+        f" − {show_force(weights.own, unit)} {'the device' if item.hung_above else 'its own weight'}"
+        if weights.own
+        else ""
     )
-    rigging = f"{show_force(item.rigging or 0, unit)} rigging{itself}"
+    rigging = f"{show_force(weights.rigging, unit)} rigging{itself}"
     return (
-        f"{what} {show_force(at_hook, unit)} = ({show_force(item.load or 0, unit)} × {allowance:.2f} "
-        f"{basis}{taken} + {rigging}) × {criteria.dynamic_allowance:.2f}{gravity}"
+        f"{what} {show_force(at_hook, unit)} = ({show_force(weights.load, unit)} × {weights.allowance:.2f} "
+        f"{weights.basis}{taken} + {rigging}) × {weights.dynamic:.2f}{gravity}"
     )
 
 
@@ -189,7 +226,8 @@ def _steeper(item: Item, least: float) -> str:
     return f"{remedy}: legs of {length} or longer, or a spreader"
 
 
-def _leg_force(item: Item, criteria: Criteria, at_hook: float, found: list[Finding]) -> float | None:
+def leg_share(item: Item, criteria: Criteria, found: list[Finding]) -> Share | None:
+    """How the hook load comes onto one leg; None where it cannot be known, and why is added to ``found``."""
     if item.legs is None:
         if "legs" not in item.problems:
             found.append(LEGS.holds("the number of legs is not given", "fill in the number of legs"))
@@ -224,24 +262,22 @@ def _leg_force(item: Item, criteria: Criteria, at_hook: float, found: list[Findi
             return None
         angle = 90.0
     if criteria.mode_factors and item.legs > 1 and item.carrying is None and not basket and angle is not None:
-        return _by_mode_factor(item, at_hook, angle, found)
+        return _by_mode_factor(item.legs, angle, found)
     carrying = item.carrying or criteria.carrying[item.legs]
     if carrying != item.legs:
         said = "as stated" if item.carrying else "two can hold it all, for legs are never equal"
         found.append(SHARING.notes(f"{carrying} of {item.legs} legs counted as carrying ({said})"))
-    # a basket's angle is in its derate: here only the share of one sling counts
-    return at_hook / carrying if basket or angle is None else legs.leg_tension(at_hook, carrying, angle)
+    return Share(carrying, None if basket else angle)
 
 
-def _by_mode_factor(item: Item, at_hook: float, angle: float, found: list[Finding]) -> float | None:
-    assert item.legs is not None
-    if not at_most(90 - angle, 60) or item.legs > 4:
+def _by_mode_factor(of_legs: int, angle: float, found: list[Finding]) -> Share | None:
+    if not at_most(90 - angle, 60) or of_legs > 4:
         return None
-    factor = legs.mode_factor(item.legs, 90 - angle)
+    factor = legs.mode_factor(of_legs, 90 - angle)
     found.append(
         SHARING.notes(
-            f"mode factor {factor:g} for {item.legs} legs at {90 - angle:.3g}° from the vertical "
+            f"mode factor {factor:g} for {of_legs} legs at {90 - angle:.3g}° from the vertical "
             "(EN 818-4 and others)"
         )
     )
-    return at_hook / factor
+    return Share(angle_deg=angle, mode_factor=factor)

@@ -135,15 +135,19 @@ def derates(item: Item, criteria: Criteria) -> tuple[Derate, ...] | None:  # noq
     why = f"pulled at {angle:.4g}° from its shank"
     if is_nut(item):
         # the page allows 15° and gives no reduction: that of an eye bolt is taken
-        return (Derate(derate(angle, "shoulder"), why, BY_ANGLE),)
+        return (Derate(derate(angle, "shoulder"), why, BY_ANGLE, pull.reads(item)),)
     if is_din(item):
         row = DIN_580.get(item.size.name) if item.size else None
-        return None if row is None else (Derate(din_share(row, angle), why, PRINTED),)
+        return (
+            None
+            if row is None
+            else (Derate(din_share(row, angle), why, PRINTED, ("size", *pull.reads(item))),)
+        )
     if pattern(item) != "shoulder":
         return None
     if is_metric(item):
         return () if _rated_there(item, angle) else None
-    return (Derate(derate(angle, "shoulder"), why, BY_ANGLE),)
+    return (Derate(derate(angle, "shoulder"), why, BY_ANGLE, pull.reads(item)),)
 
 
 def check(item: Item, criteria: Criteria) -> Iterator[Finding]:  # noqa: ARG001

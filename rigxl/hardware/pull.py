@@ -36,6 +36,11 @@ def uses(item: Item) -> frozenset[str]:
     return frozenset(fields | ({"angle_deg", "legs"} if item.loading_angle_deg is None else set()))
 
 
+def reads(item: Item) -> tuple[str, ...]:
+    """The fields the angle was taken from."""
+    return ("angle_deg",) if item.loading_angle_deg is None else ("loading_angle_deg",)
+
+
 def known(item: Item) -> Iterator[Finding]:
     """Holds an item whose angle of pull is not known, and tells where an angle was taken from."""
     angle = pulled_at(item)

@@ -159,7 +159,9 @@ def derates(item: Item, criteria: Criteria) -> tuple[Derate, ...] | None:
     share = _between(angle) if criteria.interpolated else derate(angle, "bolt")
     if share == 1:
         return ()
-    return (Derate(share, f"loaded {angle:.4g}° off the pin-to-bow axis", SIDE_LOADING),)
+    return (
+        Derate(share, f"loaded {angle:.4g}° off the pin-to-bow axis", SIDE_LOADING, ("loading_angle_deg",)),
+    )
 
 
 def check(item: Item, criteria: Criteria) -> Iterator[Finding]:  # noqa: ARG001

@@ -45,6 +45,7 @@ class Terminal(NamedTuple):
 
 
 ANY_IN = 1000.0
+READ = ("ends", "type", "size")
 
 # fmt: off
 TERMINALS = (
@@ -133,7 +134,7 @@ def derates(item: Item) -> tuple[Derate, ...] | None:
     share = kept(item)
     if share is None:
         return None
-    return () if share == 1 else (Derate(share, f"ends made with a {named(item)}", PAGE),)
+    return () if share == 1 else (Derate(share, f"ends made with a {named(item)}", PAGE, READ),)
 
 
 def check(item: Item) -> Iterator[Finding]:

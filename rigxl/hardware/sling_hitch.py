@@ -112,14 +112,14 @@ def _choker(item: Item, made_of: str) -> tuple[Derate, ...] | None:
     except RigxlError:
         return None
     if made_of == "fibre rope":
-        hitch = Derate(_natural_choke(item), "choker hitch", FIBRE_PAGE)
+        hitch = Derate(_natural_choke(item), "choker hitch", FIBRE_PAGE, ("hitch", "type", "size"))
     else:
-        hitch = Derate(CHOKERS[made_of].factor, "choker hitch", CHOKERS[made_of].source)
+        hitch = Derate(CHOKERS[made_of].factor, "choker hitch", CHOKERS[made_of].source, ("hitch", "type"))
     if left == 1:
         return (hitch,)
     if made_of != "wire rope":
         return None
-    return hitch, Derate(left, f"angle of choke {angle:.4g}°", CHOKE_ANGLES)
+    return hitch, Derate(left, f"angle of choke {angle:.4g}°", CHOKE_ANGLES, ("choke_angle_deg",))
 
 
 def _natural_choke(item: Item) -> float:
@@ -137,4 +137,5 @@ def _basket(item: Item, made_of: str) -> tuple[Derate, ...] | None:
         factor = 2 * sine("sling angle", item.angle_deg)
     except RigxlError:
         return None
-    return (Derate(factor, f"basket hitch, its sides at {item.angle_deg:.4g}°", BASKET_PAGE),)
+    why = f"basket hitch, its sides at {item.angle_deg:.4g}°"
+    return (Derate(factor, why, BASKET_PAGE, ("hitch", "angle_deg"), "2 × sin θ"),)
