@@ -51,9 +51,14 @@ class Listing(NamedTuple):
     newtons: float
 
     @property
+    def printed(self) -> str:
+        """The rating as printed."""
+        return show_force(self.newtons, self.table.rated_in)
+
+    @property
     def shown(self) -> str:
         """The rating as printed, with its source."""
-        return f"{show_force(self.newtons, self.table.rated_in)} ({self.table.source.cited})"
+        return f"{self.printed} ({self.table.source.cited})"
 
 
 def tables_for(item: Item, kind: Kind) -> list[Table[Any]]:
@@ -71,6 +76,16 @@ def listings(item: Item, kind: Kind) -> list[Listing]:
         return []
     rows = ((table, table.get(item.size.name)) for table in tables_for(item, kind))
     return [Listing(table, table.rating(row)) for table, row in rows if row is not None]
+
+
+def published(item: Item, kind: Kind) -> Listing | None:
+    """The published rating that is taken for the item's size where none is stated: the lowest there is."""
+    listed = listings(item, kind)
+    return _least(listed) if listed else None
+
+
+def _least(listed: list[Listing]) -> Listing:
+    return min(listed, key=lambda one: one.newtons)
 
 
 def rated(item: Item, kind: Kind, makers: MakersTable | None = None) -> tuple[float | None, list[Finding]]:
@@ -102,7 +117,7 @@ def _published(item: Item, kind: Kind) -> tuple[float | None, list[Finding]]:
         return None, []
     if not listed:
         return None, [_nothing_listed(item, kind)]
-    least = min(listed, key=lambda one: one.newtons)
+    least = _least(listed)
     if FROM_MEMORY in least.table.source.cited:
         return None, [
             NOT_KNOWN.holds(

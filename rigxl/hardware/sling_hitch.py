@@ -138,4 +138,4 @@ def _basket(item: Item, made_of: str) -> tuple[Derate, ...] | None:
     except RigxlError:
         return None
     why = f"basket hitch, its sides at {item.angle_deg:.4g}°"
-    return (Derate(factor, why, BASKET_PAGE, ("hitch", "angle_deg"), "2 × sin θ"),)
+    return (Derate(factor, why, BASKET_PAGE, ("hitch", "angle_deg"), "2 × sin(θ)"),)
