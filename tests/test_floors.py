@@ -26,6 +26,7 @@ MAY_IMPORT = {
     "schedule": WORDS | {"mechanics", "criteria", "hardware", "checks", "workbook"},
     "templates": WORDS | {"mechanics", "criteria", "hardware", "checks", "schedule", "workbook"},
     "samples": WORDS | {"criteria", "schedule", "templates"},
+    "hosts": WORDS | {"functions", "criteria", "schedule", "workbook"},
     "terminal": WORDS | {"functions", "rules", "schedule", "workbook"},
     "batch": WORDS | {"criteria", "schedule", "workbook", "terminal"},
 }
