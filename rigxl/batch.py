@@ -108,7 +108,7 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
     refused = 0
     for path in terminal.progress(workbooks):
         try:
-            checked = _check(path, options, criteria, mapping, ratings, limits)
+            checked = _check(path, options, criteria, mapping, ratings, limits, spend=True)
             marked = _mark(checked, options, at, limits)
         except RigxlError as error:
             refused += 1
@@ -124,6 +124,25 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
     if refused or not any(checked.rows for checked, _ in done):
         return 2
     return 0 if all(checked.all_pass for checked, _ in done if checked.rows) else 1
+
+
+def check_file(path: Path, options: Options) -> Checked:
+    """Check one workbook and keep what its cells say.
+
+    Raises:
+        InputError: Options that are not understood.
+        WorkbookError: The file cannot be read.
+    """
+    limits = limits_from(options.limits)
+    return _check(
+        path,
+        options,
+        Criteria.ready(options.criteria) if options.criteria else None,
+        read_mapping(options.map_file) if options.map_file else None,
+        read_book(options.ratings, limits) if options.ratings else None,
+        limits,
+        spend=False,
+    )
 
 
 def _column(letters: str | None) -> int | None:
@@ -144,6 +163,8 @@ def _check(
     mapping: Mapping | None,
     ratings: Book | None,
     limits: Limits,
+    *,
+    spend: bool,
 ) -> Checked:
     if options.untrusted:
         from rigxl.workbook.sandbox import read_apart
@@ -158,7 +179,7 @@ def _check(
         mapping=mapping,
         sheets=options.sheets,
         ratings=ratings,
-        spend=True,
+        spend=spend,
     )
 
 

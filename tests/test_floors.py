@@ -28,6 +28,7 @@ MAY_IMPORT = {
     "samples": WORDS | {"criteria", "schedule", "templates"},
     "hosts": WORDS | {"functions", "criteria", "schedule", "workbook"},
     "terminal": WORDS | {"functions", "rules", "schedule", "workbook"},
+    "report": WORDS | {"mechanics", "criteria", "hardware", "checks", "workbook", "schedule"},
     "batch": WORDS | {"criteria", "schedule", "workbook", "terminal"},
 }
 ANYTHING = {"cli", "commands", "__init__", "__main__"}

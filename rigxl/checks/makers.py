@@ -27,6 +27,7 @@ BY_MAKER = Rule(
 )
 
 RULES = (OVER_MAKER, BY_MAKER)
+TAKEN = "no rated load is given: taken from the maker's table"
 ROUNDING = 1.005
 """Half a per cent, as the same rating is rounded in different units."""
 
@@ -109,9 +110,7 @@ def _against(entry: Entry, item: Item) -> Iterable[Finding]:
     """What a line says of the rating stated in the row, or instead of it."""
     assert entry.rated is not None
     if item.rated_load is None:
-        yield BY_MAKER.notes(
-            f"no rated load is given: taken from the maker's table, {_shown(entry)} ({entry.where})"
-        )
+        yield BY_MAKER.notes(f"{TAKEN}, {_shown(entry)} ({entry.where})")
     elif item.rated_load > entry.rated * ROUNDING:
         unit = item.units.get("rated_load", entry.unit)
         stated, listed = show_pair(item.rated_load, entry.rated, unit)

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from rigxl.checks import force, rating
 from rigxl.checks.force import LEG_LIKE, Share, Weights
 from rigxl.checks.judge import CAPACITY, MARGIN, NOT_RATED, Judged
-from rigxl.checks.makers import BY_MAKER, OWN_TABLE
+from rigxl.checks.makers import BY_MAKER, OWN_TABLE, TAKEN
 from rigxl.checks.steps import Step, agrees, held_by, in_units, load_unit, rating_unit, unknown
 from rigxl.criteria import Criteria
 from rigxl.errors import RigxlError
@@ -22,6 +22,7 @@ from rigxl.mechanics.limits import at_least
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
 from rigxl.units import show_force, show_length, show_pair
 
+STATED = Source("as stated in the row")
 PIECE = Source("as stated in the row: the mark on the piece governs")
 GRAVITY = Source("NIST SP 811", "2008", "appendix B: standard gravity 9.80665 m/s², exact by definition")
 MODES = Source("EN 818-4, EN 13414-1 and EN 1492-1, mode factors", note=FROM_MEMORY)
@@ -140,7 +141,7 @@ def _hook_load(item: Item, weights: Weights, name: str) -> Iterator[Step]:
     by_gravity = "load" in item.by_gravity
     yield Step(
         "load", "mass × g, g = 9.80665 m/s²" if by_gravity else "as stated", load, weights.load, "N",
-        in_units(weights.load, unit), GRAVITY if by_gravity else STATICS, ("load",),
+        in_units(weights.load, unit), GRAVITY if by_gravity else STATED, ("load",),
     )  # fmt: skip
     allowed = weights.load * weights.allowance
     taken = () if item.weight_basis else ("how the weight was found is not stated: taken as estimated",)
@@ -177,7 +178,7 @@ def _shared(item: Item, share: Share, at: str, name: str, at_hook: float, result
             f"{share.mode_factor:g}", MODES, ("legs", "angle_deg"), ("leg sharing",),
         )  # fmt: skip
         numbers = f"{hook} ÷ {share.mode_factor:g}"
-        yield Step(name, f"{at} ÷ mode factor", numbers, result, "N", shown, MODES)
+        yield Step(name, f"{at} ÷ mode factor", numbers, result, "N", shown, MODES, ("position",))
         return
     if share.angle_deg is None:
         each = f"{hook} ÷ {share.carrying}"
@@ -214,9 +215,9 @@ def _rated(judged: Judged, kind: Kind) -> Step:
     shown = in_units(judged.rated, unit)
     if item.rated_load is not None:
         source = OWN_TABLE if told else PIECE
-        stated = show_force(judged.rated, unit)
+        formula = "by the maker's own table" if any(said.startswith(TAKEN) for said in told) else "as stated"
         return Step(
-            "rated load", "as stated", stated, judged.rated, "N", shown, source,
+            "rated load", formula, show_force(judged.rated, unit), judged.rated, "N", shown, source,
             ("rated_load",), remarks=tuple(dict.fromkeys((*told, *why))),
         )  # fmt: skip
     listed = rating.published(item, kind)

@@ -11,11 +11,14 @@ import sys
 from collections.abc import Callable
 from functools import wraps
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
 from rigxl.errors import InputError, RigxlError
+
+if TYPE_CHECKING:
+    from rigxl.batch import Options
 
 
 def refuse(sentence: str) -> NoReturn:
@@ -71,3 +74,42 @@ def map_option(command: Callable[..., None]) -> Callable[..., None]:
         type=click.Path(exists=True, dir_okay=False, path_type=Path),
         help="A file that says which column is which field, where headings do not (see 'rigxl columns').",
     )(command)
+
+
+def judging_options(command: Callable[..., None]) -> Callable[..., None]:
+    """The options that say what a workbook is judged by; ``options_from`` takes what they give."""
+    options = (
+        click.option("--criteria", metavar="SET", help="The ready set to judge by: us, ontario or europe."),
+        click.option(
+            "--set",
+            "settings",
+            multiple=True,
+            metavar="NAME=VALUE",
+            help="Override one setting of the criteria.",
+        ),
+        map_option,
+        click.option(
+            "--ratings",
+            type=click.Path(exists=True, dir_okay=False, path_type=Path),
+            help="A file of your makers' own ratings (xlsx or csv), which govern over the published ones.",
+        ),
+        click.option(
+            "--sheet", "sheets", multiple=True, metavar="NAME", help="Only this sheet; may be given again."
+        ),
+        click.option(
+            "--untrusted", is_flag=True, help="Read in a child process with limits on memory and time."
+        ),
+        limits_option,
+    )
+    for option in reversed(options):
+        command = option(command)
+    return command
+
+
+def options_from(asked: dict[str, Any], **more: Any) -> Options:
+    """What ``judging_options`` gave, and what a command knows besides."""
+    from rigxl.batch import Options
+
+    kept = {name: asked[name] for name in ("criteria", "map_file", "ratings", "sheets", "untrusted")}
+    overrides, limits = pairs(asked["settings"], "--set"), pairs(asked["limit"], "--limit")
+    return Options(overrides=overrides, limits=limits, **kept, **more)
