@@ -123,7 +123,7 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
         terminal.csv_text(report.COLUMNS, (row for checked, _ in done for row in report.flat(checked)))
     if refused or not any(checked.rows for checked, _ in done):
         return 2
-    return 0 if all(checked.all_pass for checked, _ in done if checked.rows) else 1
+    return 0 if all(checked.all_settled for checked, _ in done if checked.rows) else 1
 
 
 def check_file(path: Path, options: Options) -> Checked:

@@ -12,10 +12,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from rigxl.firm import FIND_OUT
 from rigxl.tables import Source
 from rigxl.units import Size
 
-PASS, FAIL, HOLD = "PASS", "FAIL", "HOLD"
+PASS, FAIL, HOLD, WAIVED = "PASS", "FAIL", "HOLD", "WAIVED"
+VERDICTS = (PASS, FAIL, HOLD, WAIVED)
+WORST_FIRST = (FAIL, HOLD, WAIVED, PASS)
 ADVICE, NOTE = "advice", "note"
 
 
@@ -157,6 +160,8 @@ class Rule(NamedTuple):
     name: str
     meaning: str
     source: Source
+    firm: str = FIND_OUT
+    """Why no waiver covers it; empty where one may."""
 
     def fails(self, sentence: str, remedy: str = "") -> Finding:
         """Known, and not good enough; ``remedy`` says what would pass."""
@@ -175,13 +180,43 @@ class Rule(NamedTuple):
         return Finding(self, NOTE, sentence)
 
 
+class Waiver(NamedTuple):
+    """A line of the waivers: what somebody answers for, where, why and until when, as written.
+
+    ``most`` is the highest utilisation it holds up to, None where it does not say. ``trouble`` says why the
+    line cannot be used.
+    """
+
+    sheet: str
+    row: int
+    rule: str = ""
+    item: str = ""
+    lift: str = ""
+    reason: str = ""
+    who: str = ""
+    until: dt.date | None = None
+    most: float | None = None
+    trouble: str = ""
+
+    @property
+    def where(self) -> str:
+        """Where it stands, as a sentence names it."""
+        return f"row {self.row} of sheet '{self.sheet}'"
+
+    @property
+    def signed(self) -> str:
+        """Who answers for it, until when and why."""
+        return f"waived by {self.who} until {self.until}: {self.reason} ({self.where})"
+
+
 class Finding(NamedTuple):
-    """What one rule says of one item."""
+    """What one rule says of one item; ``waiver`` is what covers it where its outcome is WAIVED."""
 
     rule: Rule
     outcome: str
     said: str | Callable[[], str]
     remedy: str = ""
+    waiver: Waiver | None = None
 
     @property
     def sentence(self) -> str:

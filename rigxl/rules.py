@@ -16,6 +16,7 @@ from rigxl.checks import (
     rating,
     removal,
     traceability,
+    waivers,
 )
 from rigxl.errors import InputError
 from rigxl.hardware import kinds
@@ -38,6 +39,7 @@ def gathered() -> dict[str, tuple[Rule, tuple[str, ...]]]:
         makers,
         traceability,
         assembly,
+        waivers,
     ):
         found.update({rule.name: (rule, ()) for rule in shared.RULES})
     for name, kind in kinds().items():

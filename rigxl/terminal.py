@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from rigxl.tables import Table
     from rigxl.workbook.doctor import Record
 
-STYLES = {"PASS": "green", "FAIL": "bold red", "HOLD": "italic yellow"}
+STYLES = {"PASS": "green", "FAIL": "bold red", "HOLD": "italic yellow", "WAIVED": "bold italic cyan"}
 WIDE = 160
 """Columns when stdout is no terminal: a file or a pipe has room."""
 MOST_SHOWN = 100
@@ -95,7 +95,8 @@ def checked(done: Checked, marked: str | None) -> None:
     for said in (*left_out(done), *done.said):
         out.print(said)
     counts = done.counts
-    counted = f"{counts['PASS']} pass, {counts['FAIL']} fail, {counts['HOLD']} held"
+    waived = f", {counts['WAIVED']} waived" if done.waivers else ""
+    counted = f"{counts['PASS']} pass, {counts['FAIL']} fail, {counts['HOLD']} held{waived}"
     out.print(f"{counted}; judged by {done.criteria.title}")
     if marked:
         out.print(f"marked copy: {marked}")
@@ -141,15 +142,47 @@ def _about_sheets(out: Console, done: Checked) -> None:
             out.print(f"sheet '{sheet.name}': columns not used: {', '.join(unmapped)}")
 
 
+def waivers(done: Checked) -> None:
+    """Every waiver of a workbook and what became of it, as a table."""
+    from rich.table import Table as Grid
+
+    from rigxl.schedule.report import covered
+
+    out = console()
+    if not done.waivers:
+        out.print(f"{done.book.path}: no waivers were found; they stand on a sheet named Waivers")
+        return
+    grid = Grid(show_lines=True)
+    for heading in (
+        "waiver",
+        "rule",
+        "item or lift",
+        "reason",
+        "who",
+        "until",
+        "state",
+        "covers, or why not",
+    ):
+        grid.add_column(heading, overflow="fold")
+    for one in done.waivers:
+        said = one.waiver
+        whom = ", ".join(filter(None, (said.item, said.lift)))
+        until = "" if said.until is None else said.until.isoformat()
+        grid.add_row(
+            f"{said.sheet}!{said.row}", said.rule, whom, said.reason, said.who, until, one.state, covered(one)
+        )
+    out.print(grid)
+
+
 def rules(found: Mapping[str, tuple[Rule, tuple[str, ...]]]) -> None:
     """Every rule, as a table."""
     from rich.table import Table as Grid
 
     grid = Grid(show_lines=False)
-    for heading in ("rule", "for", "meaning", "source"):
+    for heading in ("rule", "for", "meaning", "waiver", "source"):
         grid.add_column(heading, overflow="fold", no_wrap=heading == "rule")
     for name, (one, kinds) in sorted(found.items()):
-        grid.add_row(name, ", ".join(kinds) or "every kind", one.meaning, one.source.cited)
+        grid.add_row(name, ", ".join(kinds) or "every kind", one.meaning, _waiver(one), one.source.cited)
     console().print(grid)
 
 
@@ -160,7 +193,12 @@ def rule(found: tuple[Rule, tuple[str, ...]]) -> None:
     out.print(one.name)
     out.print(f"  meaning: {one.meaning}")
     out.print(f"  for:     {', '.join(kinds) or 'every kind'}")
+    out.print(f"  waiver:  {_waiver(one)}")
     out.print(f"  source:  {one.source.cited}")
+
+
+def _waiver(rule: Rule) -> str:
+    return f"never: {rule.firm}" if rule.firm else "may be waived"
 
 
 def tables(kind: str, found: Sequence[Table[Any]], as_csv: bool) -> None:

@@ -9,12 +9,13 @@ import pytest
 
 PACKAGE = Path(__file__).parents[1] / "rigxl"
 
-WORDS = {"errors", "units", "tables", "items", "worksheet"}
+WORDS = {"errors", "units", "tables", "firm", "items", "worksheet"}
 MAY_IMPORT = {
     "errors": set(),
     "units": {"errors"},
     "tables": {"errors", "units"},
-    "items": {"tables", "units"},
+    "firm": set(),
+    "items": {"firm", "tables", "units"},
     "worksheet": {"tables"},
     "mechanics": WORDS,
     "criteria": WORDS,
@@ -23,8 +24,8 @@ MAY_IMPORT = {
     "checks": WORDS | {"mechanics", "criteria", "hardware"},
     "rules": WORDS | {"hardware", "checks"},
     "workbook": {"errors"},
-    "schedule": WORDS | {"mechanics", "criteria", "hardware", "checks", "workbook"},
-    "templates": WORDS | {"mechanics", "criteria", "hardware", "checks", "schedule", "workbook"},
+    "schedule": WORDS | {"mechanics", "criteria", "hardware", "checks", "rules", "workbook"},
+    "templates": WORDS | {"mechanics", "criteria", "hardware", "checks", "rules", "schedule", "workbook"},
     "samples": WORDS | {"criteria", "schedule", "templates"},
     "hosts": WORDS | {"functions", "criteria", "schedule", "workbook"},
     "terminal": WORDS | {"functions", "rules", "schedule", "workbook"},

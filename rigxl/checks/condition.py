@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from rigxl.firm import REMOVED
 from rigxl.items import Finding, Rule
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
 
@@ -19,16 +20,18 @@ CONDITION = Rule(
     "condition",
     "Cracks, bends, heat, unauthorised welding and the like take a piece out of service.",
     REMOVAL,
+    firm=REMOVED,
 )
 CONDITION_UNCLEAR = Rule(
     "condition-unclear", "What an inspection found must say whether the piece is fit for use.", REMOVAL
 )
-NO_TAG = Rule("no-tag", "A sling without a legible tag or mark is out of service.", TAGGED)
+NO_TAG = Rule("no-tag", "A sling without a legible tag or mark is out of service.", TAGGED, firm=REMOVED)
 
 REMARK = Rule(
     "remark-of-a-defect",
     "A remark that speaks of a defect is settled before a piece passes.",
     COMMON_PRACTICE,
+    firm=REMOVED,
 )
 
 RULES = (CONDITION, CONDITION_UNCLEAR, NO_TAG, REMARK)

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from rigxl.criteria import Criteria
 from rigxl.errors import RigxlError
+from rigxl.firm import MAY_BE_WAIVED
 from rigxl.items import Finding, Item, Rule
 from rigxl.mechanics import angles, legs, loads
 from rigxl.mechanics.limits import at_least, at_most
@@ -34,7 +35,9 @@ ANGLE = Rule(
 ANGLES_DIFFER = Rule(
     "angles-differ", "A stated sling angle and the lengths beside it must agree within 2°.", GEOMETRY
 )
-LEAST_ANGLE = Rule("least-angle", "A sling angle may not be under the least the criteria allow.", LEAST)
+LEAST_ANGLE = Rule(
+    "least-angle", "A sling angle may not be under the least the criteria allow.", LEAST, firm=MAY_BE_WAIVED
+)
 WANTED_ANGLE = Rule(
     "wanted-angle", "A sling angle of 60° and more is wanted; 45° is the usual limit.", COMMON_PRACTICE
 )

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigxl.criteria import Criteria
+from rigxl.firm import NO_FIT
 from rigxl.hardware.usage import called, says
 from rigxl.items import Finding, Item, Rule
 from rigxl.mechanics.angles import angle_from_height, least_height, least_leg_length
@@ -21,7 +22,10 @@ from rigxl.units import show_length
 GEOMETRY = Source("plain trigonometry: height = spread / 2 × tan(angle)")
 
 TOO_HIGH = Rule(
-    "headroom", "The height a bridle takes above the picks may not be more than the headroom.", GEOMETRY
+    "headroom",
+    "The height a bridle takes above the picks may not be more than the headroom.",
+    GEOMETRY,
+    firm=NO_FIT,
 )
 NEEDED = Rule(
     "device-needed",

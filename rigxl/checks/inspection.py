@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from rigxl.checks import condition, removal
 from rigxl.criteria import Criteria
+from rigxl.firm import MAY_BE_WAIVED, REMOVED
 from rigxl.items import Finding, Item, Rule
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
 
@@ -16,12 +17,17 @@ YEARLY = Source("ASME B30.9, B30.10, B30.26: periodic inspection, at least yearl
 
 NOT_INSPECTED = Rule("inspection-not-known", "The date of the last inspection must be known.", YEARLY)
 OVERDUE = Rule(
-    "inspection-overdue", "The last inspection must lie within the interval of the criteria.", YEARLY
+    "inspection-overdue",
+    "The last inspection must lie within the interval of the criteria.",
+    YEARLY,
+    firm=MAY_BE_WAIVED,
 )
 DUE = Rule(
     "inspection-due", "An inspection that falls due within 30 days is worth knowing of.", COMMON_PRACTICE
 )
-OUT_OF_SERVICE = Rule("out-of-service", "A piece that is out of service is not used.", condition.REMOVAL)
+OUT_OF_SERVICE = Rule(
+    "out-of-service", "A piece that is out of service is not used.", condition.REMOVAL, firm=REMOVED
+)
 
 RULES = (NOT_INSPECTED, OVERDUE, DUE, OUT_OF_SERVICE)
 USES = frozenset({"inspected", "in_service", "condition"}) | removal.USES

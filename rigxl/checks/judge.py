@@ -1,7 +1,7 @@
-"""One item, one verdict: PASS, FAIL or HOLD, with every reason.
+"""One item, one verdict: PASS, FAIL, HOLD or WAIVED, with every reason.
 
 PASS needs all of it known and good enough; FAIL is known and not good enough; whatever cannot be
-judged is HOLD. Nothing unknown passes.
+judged is HOLD. WAIVED would fail, and somebody answers for every rule that it fails. Nothing unknown passes.
 """
 
 from __future__ import annotations
@@ -15,8 +15,9 @@ from rigxl.checks import force, headroom, inspection, marking, rating
 from rigxl.checks.makers import MakersTable
 from rigxl.criteria import Criteria
 from rigxl.errors import RigxlError
+from rigxl.firm import MAY_BE_WAIVED, NO_RATING, OVERLOAD
 from rigxl.hardware import Kind, kinds
-from rigxl.items import ADVICE, FAIL, HOLD, NOTE, PASS, Derate, Finding, Item, Rule
+from rigxl.items import ADVICE, FAIL, HOLD, NOTE, PASS, WAIVED, Derate, Finding, Item, Rule
 from rigxl.mechanics.limits import at_least
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
 from rigxl.units import show_force, show_pair
@@ -27,12 +28,19 @@ KIND = Rule(
     "kind-not-known", "The kind of hardware must be known, and be one that rigxl can judge.", COMMON_PRACTICE
 )
 UNREADABLE = Rule("cell-unreadable", "A cell that is needed must hold one plain value.", COMMON_PRACTICE)
-CAPACITY = Rule("capacity", "The force may not exceed the rated load after derating for its use.", RATED)
-MARGIN = Rule("design-margin", "Required capacity = force ÷ derates × (1 + design margin).", COMMON_PRACTICE)
-NOT_RATED = Rule("not-rated", "A use for which there is no rating does not pass.", RATED)
+CAPACITY = Rule(
+    "capacity", "The force may not exceed the rated load after derating for its use.", RATED, firm=OVERLOAD
+)
+MARGIN = Rule(
+    "design-margin",
+    "Required capacity = force ÷ derates × (1 + design margin).",
+    COMMON_PRACTICE,
+    firm=MAY_BE_WAIVED,
+)
+NOT_RATED = Rule("not-rated", "A use for which there is no rating does not pass.", RATED, firm=NO_RATING)
 
 RULES = (KIND, UNREADABLE, CAPACITY, MARGIN, NOT_RATED)
-RANKS = {FAIL: 0, HOLD: 1, ADVICE: 2, NOTE: 3}
+RANKS = {FAIL: 0, HOLD: 1, WAIVED: 2, ADVICE: 3, NOTE: 4}
 USES = frozenset({"kind", "quantity", "margin"}) | rating.USES | marking.USES | inspection.USES
 
 
@@ -50,11 +58,13 @@ class Judged:
 
     @property
     def verdict(self) -> str:
-        """PASS, FAIL or HOLD, by the findings; what has no utilisation never passes."""
+        """PASS, FAIL, HOLD or WAIVED, by the findings; what has no utilisation never passes."""
         outcomes = {finding.outcome for finding in self.findings}
         if FAIL in outcomes:
             return FAIL
-        return HOLD if HOLD in outcomes or self.utilisation is None else PASS
+        if HOLD in outcomes or self.utilisation is None:
+            return HOLD
+        return WAIVED if WAIVED in outcomes else PASS
 
     @property
     def required(self) -> float | None:
@@ -72,10 +82,19 @@ class Judged:
 
 
 class Placed(Protocol):
-    """A judged row that knows where its cells stand."""
+    """A judged row that knows where it and its cells stand."""
 
     @property
     def judged(self) -> Judged: ...
+
+    @property
+    def sheet(self) -> str: ...
+
+    @property
+    def row(self) -> int: ...
+
+    @property
+    def name(self) -> str: ...
 
     def cell_of(self, name: str) -> str: ...
 

@@ -5,16 +5,29 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigxl.criteria import Criteria
+from rigxl.firm import UNTRACED
 from rigxl.items import Finding, Item, Rule
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source
 
 MARKS = Source("ASME B30.26 Rigging Hardware: identification, removal criteria", note=FROM_MEMORY)
 
-RATED_LOAD = Rule("rated-load-mark", "The rated load must stand on the piece, and be legible.", MARKS)
-MAKER = Rule("maker-not-known", "Every piece must be traceable to its maker; counterfeits are common.", MARKS)
-MAKER_MARK = Rule("maker-mark", "The maker's name or mark must stand on the piece, and be legible.", MARKS)
+RATED_LOAD = Rule(
+    "rated-load-mark", "The rated load must stand on the piece, and be legible.", MARKS, firm=UNTRACED
+)
+MAKER = Rule(
+    "maker-not-known",
+    "Every piece must be traceable to its maker; counterfeits are common.",
+    MARKS,
+    firm=UNTRACED,
+)
+MAKER_MARK = Rule(
+    "maker-mark", "The maker's name or mark must stand on the piece, and be legible.", MARKS, firm=UNTRACED
+)
 NOT_ACCEPTED = Rule(
-    "maker-not-accepted", "The maker must be on the user's list of accepted makers.", COMMON_PRACTICE
+    "maker-not-accepted",
+    "The maker must be on the user's list of accepted makers.",
+    COMMON_PRACTICE,
+    firm=UNTRACED,
 )
 CERTIFICATE = Rule(
     "certificate-missing", "A certificate number where the criteria ask for one.", COMMON_PRACTICE

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 
 from rigxl.checks import condition
 from rigxl.criteria import Criteria
+from rigxl.firm import REMOVED
 from rigxl.hardware.hook_wear import THROAT, THROAT_OLDER, TWIST, TWIST_OLDER
 from rigxl.hardware.usage import called, says
 from rigxl.hardware.wear import MOST_WORN, WEAR_PAGE
@@ -27,27 +28,34 @@ WIRES_PAGE = Source("WAC 296-24-29425", place="(5)(a), 10 in one lay or 5 in one
 WIRE_WEAR_PAGE = Source("WAC 296-24-29425", place="(5)(b), a third of the original diameter")
 
 WEAR = Rule(
-    "wear", "Wear of more than 10 % of the original dimension takes a piece out of service.", WEAR_PAGE
+    "wear",
+    "Wear of more than 10 % of the original dimension takes a piece out of service.",
+    WEAR_PAGE,
+    firm=REMOVED,
 )
 STRETCH = Rule(
     "chain-stretch",
     "Chain stretched by more than 3 % of its original length is out of service.",
     STRETCH_PAGE,
+    firm=REMOVED,
 )
 STRETCH_OLDER = Rule(
     "chain-stretch-older",
     "Chain stretched by more than 5 % of its original length is out of service.",
     STRETCH_OLDER_PAGE,
+    firm=REMOVED,
 )
 WIRES = Rule(
     "broken-wires",
     "10 broken wires in one lay, or 5 in one strand of it, take a wire rope out of service.",
     WIRES_PAGE,
+    firm=REMOVED,
 )
 WIRE_WEAR = Rule(
     "outer-wire-wear",
     "Outer wires worn by a third of their diameter take a rope out of service.",
     WIRE_WEAR_PAGE,
+    firm=REMOVED,
 )
 MEASURED = Rule(
     "measured-against-original",

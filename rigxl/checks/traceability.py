@@ -13,6 +13,7 @@ from rigxl.checks.inspection import OUT_OF_SERVICE
 from rigxl.checks.judge import Placed
 from rigxl.checks.marking import LOOK
 from rigxl.criteria import Criteria
+from rigxl.firm import UNTRACED
 from rigxl.items import Item, Rule
 from rigxl.tables import COMMON_PRACTICE
 
@@ -21,6 +22,7 @@ SAME_SERIAL = Rule(
     "same-serial",
     "A maker gives a serial number once: two pieces with one number are suspect.",
     COMMON_PRACTICE,
+    firm=UNTRACED,
 )
 SERIAL_COUNT = Rule("serial-count", "Every piece has a serial number of its own.", COMMON_PRACTICE)
 CERTIFICATE_COVERS = Rule(
@@ -63,7 +65,7 @@ def check(rows: Iterable[Placed], criteria: Criteria) -> None:
             tags.add(item.tag.casefold(), row)
         if item.serial:
             _serial_count(row, item.serial, item.quantity)
-            serials.add((item.serial.casefold(), _plain(item.maker)), row)
+            serials.add((item.serial.casefold(), key(item.maker)), row)
         if item.certificate:
             name = item.certificate.casefold()
             certificates.add(name, row)
@@ -126,7 +128,7 @@ def _out_of_service(same: list[Placed]) -> None:
 def _same_tag(same: list[Placed], criteria: Criteria) -> None:
     """One piece in several lifts is allowed where the criteria say so, and nothing else about it differs."""
     if criteria.shared_between_lifts:
-        lifts = {_plain(row.judged.item.lift) for row in same}
+        lifts = {key(row.judged.item.lift) for row in same}
         if (
             len(lifts) == len(same)
             and "" not in lifts
@@ -196,8 +198,8 @@ def _differs(one: Item, other: Item) -> str:
     pairs = {
         "kind": (one.kind, other.kind),
         "size": (one.size and one.size.name, other.size and other.size.name),
-        "maker": (_plain(one.maker), _plain(other.maker)),
-        "batch": (_plain(one.batch), _plain(other.batch)),
+        "maker": (key(one.maker), key(other.maker)),
+        "batch": (key(one.batch), key(other.batch)),
     }
     return " and ".join(name for name, (mine, theirs) in pairs.items() if mine and theirs and mine != theirs)
 
@@ -220,8 +222,9 @@ def _looks(item: Item) -> tuple[object, ...]:
     """What must be the same on every row of one piece."""
     size = item.size and item.size.name
     found = (item.inspected, item.in_service, item.condition, item.wear, item.throat_growth, item.twist_deg)
-    return (item.kind, size, _plain(item.maker), item.rated_load, item.quantity, *found)
+    return (item.kind, size, key(item.maker), item.rated_load, item.quantity, *found)
 
 
-def _plain(text: str | None) -> str:
-    return " ".join(text.casefold().split()) if text else ""
+def key(name: str | None) -> str:
+    """A tag or name as it is compared: case and spacing do not count."""
+    return " ".join(name.casefold().split()) if name else ""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigxl.firm import REMOVED
 from rigxl.items import Finding, Item, Rule
 from rigxl.mechanics.limits import at_most
 from rigxl.tables import COMMON_PRACTICE, Source
@@ -23,7 +24,10 @@ LOWER_SLINGS = Rule(
     COMMON_PRACTICE,
 )
 STRAIGHT = Rule(
-    "bar-bent", "A lifting bar or spreader bent more than 0.5 in in 10 ft is taken out of service.", REMOVAL
+    "bar-bent",
+    "A lifting bar or spreader bent more than 0.5 in in 10 ft is taken out of service.",
+    REMOVAL,
+    firm=REMOVED,
 )
 
 RULES = (LOWER_SLINGS, STRAIGHT)

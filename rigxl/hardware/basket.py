@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import LETS_GO
 from rigxl.hardware import device
 from rigxl.hardware.usage import called, refuses, says
 from rigxl.items import Derate, Finding, Item, Rule
@@ -47,7 +48,10 @@ PEOPLE = Rule(
     "basket-with-people", "Lifting people goes by rules of its own, with a factor of 10.", PEOPLE_PAGE
 )
 SPILL = Rule(
-    "basket-load-secured", "What a basket holds is kept in: below its rim, or secured.", COMMON_PRACTICE
+    "basket-load-secured",
+    "What a basket holds is kept in: below its rim, or secured.",
+    COMMON_PRACTICE,
+    firm=LETS_GO,
 )
 
 RULES = (PEOPLE, SPILL, *device.RULES)

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import NO_RATING
 from rigxl.hardware import device, gripping
 from rigxl.hardware.usage import IN_LINE, in_line, refuses
 from rigxl.items import Derate, Finding, Item, Rule
@@ -31,6 +32,7 @@ OFF_PLUMB = Rule(
     "beam-clamp-angle",
     "A beam clamp is loaded in line with its jaws, or within the angle its maker states.",
     gripping.STATED,
+    firm=NO_RATING,
 )
 
 RULES = (gripping.THICKNESS, OFF_PLUMB, IN_LINE, *device.RULES)

@@ -12,6 +12,7 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
+from rigxl.firm import OVERLOAD
 from rigxl.hardware import clip_tables
 from rigxl.hardware.clip_tables import FACTOR_PAGE, FACTORS, ROPE_PAGE, ROPES
 from rigxl.hardware.usage import words
@@ -20,7 +21,12 @@ from rigxl.mechanics.limits import at_least
 from rigxl.tables import Source, Table
 from rigxl.units import read_size, show_length
 
-FACTOR = Rule("clip-rope-factor", "A rope's factor may not be under the least for its service.", FACTOR_PAGE)
+FACTOR = Rule(
+    "clip-rope-factor",
+    "A rope's factor may not be under the least for its service.",
+    FACTOR_PAGE,
+    firm=OVERLOAD,
+)
 ROPE = Rule("clip-rope", "Without a rated load, the strength of the rope itself must be known.", ROPE_PAGE)
 
 RULES = (FACTOR, ROPE)

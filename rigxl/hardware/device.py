@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rigxl.criteria import Criteria
+from rigxl.firm import MAY_BE_WAIVED, UNENGINEERED
 from rigxl.hardware.proof_loads import US_FACTOR, US_PAGE
 from rigxl.hardware.usage import says, words
 from rigxl.items import Finding, Item, Rule
@@ -25,14 +26,20 @@ ENGINEERED = Rule(
     "device-engineered",
     "A below-the-hook device is engineered, and carries its engineer's mark or drawing number.",
     DESIGNED,
+    firm=UNENGINEERED,
 )
 OWN_WEIGHT = Rule(
     "device-own-weight", "A device's own weight must be known: what hangs above carries it too.", MARKED
 )
 PROOF = Rule(
-    "device-proof-test", "A device is proof tested to 125 % of its rated load before it is used.", US_PAGE
+    "device-proof-test",
+    "A device is proof tested to 125 % of its rated load before it is used.",
+    US_PAGE,
+    firm=MAY_BE_WAIVED,
 )
-PROCEDURE = Rule("device-procedure", "A device is used by its written operating procedure.", WRITTEN)
+PROCEDURE = Rule(
+    "device-procedure", "A device is used by its written operating procedure.", WRITTEN, firm=MAY_BE_WAIVED
+)
 
 IN_RIGGING = Rule(
     "rigging-without-device",

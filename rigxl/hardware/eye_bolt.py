@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import NO_RATING
 from rigxl.hardware import pull, threads
 from rigxl.hardware.eye_bolt_ratings import BY_ANGLE, DIN_580, PRINTED, SHOULDER_ONLY, derate, din_share
 from rigxl.hardware.pull import pulled_at
@@ -55,21 +56,34 @@ IN_PLANE = Source("ASME B30.26 Rigging Hardware", place="eye bolts, plane of the
 TABLES = (DIN_580,)
 
 PLAIN = Rule(
-    "plain-eye-bolt-at-angle", "A plain eye bolt is loaded in line with its shank only.", SHOULDER_ONLY
+    "plain-eye-bolt-at-angle",
+    "A plain eye bolt is loaded in line with its shank only.",
+    SHOULDER_ONLY,
+    firm=NO_RATING,
 )
 PATTERN = Rule("eye-bolt-pattern", "The pattern must be known unless the load is in line.", SHOULDER_ONLY)
 SHOULDER = Rule(
-    "eye-bolt-seated", "Off its shank, an eye bolt is loaded only with its shoulder fully seated.", SEATED
+    "eye-bolt-seated",
+    "Off its shank, an eye bolt is loaded only with its shoulder fully seated.",
+    SEATED,
+    firm=NO_RATING,
 )
-ACROSS = Rule("eye-bolt-across", "An eye bolt is loaded only in the plane of its eye.", IN_PLANE)
+ACROSS = Rule(
+    "eye-bolt-across", "An eye bolt is loaded only in the plane of its eye.", IN_PLANE, firm=NO_RATING
+)
 OVER_FORTY_FIVE = Rule(
-    "eye-bolt-over-45", "A DIN 580 eye bolt is loaded at 45° from its shank at most.", PRINTED
+    "eye-bolt-over-45", "A DIN 580 eye bolt is loaded at 45° from its shank at most.", PRINTED, firm=NO_RATING
 )
-OVER_NINETY = Rule("eye-bolt-over-90", "No eye bolt is loaded over 90° from its shank.", BY_ANGLE)
+OVER_NINETY = Rule(
+    "eye-bolt-over-90", "No eye bolt is loaded over 90° from its shank.", BY_ANGLE, firm=NO_RATING
+)
 STANDARD = Rule(
-    "eye-bolt-standard", "A metric eye bolt off its shank goes by the values of its own standard.", PRINTED
+    "eye-bolt-standard",
+    "A metric eye bolt off its shank goes by the values of its own standard.",
+    PRINTED,
+    firm=NO_RATING,
 )
-NUT = Rule("eye-nut-over-15", "An eye nut is pulled at 15° from its axis at most.", NUT_PAGE)
+NUT = Rule("eye-nut-over-15", "An eye nut is pulled at 15° from its axis at most.", NUT_PAGE, firm=NO_RATING)
 TORQUE_SAID = Rule(
     "eye-bolt-torque", "The torque an eye bolt was tightened to is worth recording.", COMMON_PRACTICE
 )

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from rigxl.firm import NO_RATING
 from rigxl.hardware.usage import called, says, show_degrees, words
 from rigxl.items import Finding, Item, Rule
 from rigxl.mechanics.limits import at_least, at_most
@@ -21,18 +22,25 @@ THICKNESS = Rule(
     "grip-thickness",
     "What is gripped or held must be within the thickness or width the maker states.",
     STATED,
+    firm=NO_RATING,
 )
 LAY = Rule(
     "grip-position",
     "A clamp, magnet or pad is rated for the position of what it holds: vertical, horizontal or any.",
     STATED,
+    firm=NO_RATING,
 )
-ONE_PIECE = Rule("one-piece", "One plate or piece at a time.", STATED)
+ONE_PIECE = Rule("one-piece", "One plate or piece at a time.", STATED, firm=NO_RATING)
 LEAST_LOAD = Rule(
-    "grip-least-load", "A clamp that grips by the load needs the least load its maker states.", STATED
+    "grip-least-load",
+    "A clamp that grips by the load needs the least load its maker states.",
+    STATED,
+    firm=NO_RATING,
 )
-SURFACE = Rule("grip-surface", "A rating is for the surface the maker states.", STATED)
-HEAT = Rule("grip-temperature", "A rating is for temperatures up to the one the maker states.", STATED)
+SURFACE = Rule("grip-surface", "A rating is for the surface the maker states.", STATED, firm=NO_RATING)
+HEAT = Rule(
+    "grip-temperature", "A rating is for temperatures up to the one the maker states.", STATED, firm=NO_RATING
+)
 
 CLAMP_USES = frozenset({"thickness", "grip_from", "grip_to"})
 PLATE_USES = CLAMP_USES | {"lay", "rated_lay", "type", "pieces"}

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import NO_RATING
 from rigxl.hardware import pull, threads
 from rigxl.hardware.pull import pulled_at
 from rigxl.hardware.usage import in_line, refuses
@@ -41,14 +42,19 @@ RANGE = Rule(
     "hoist-ring-range",
     "A hoist ring has its full rating at any angle up to the one its maker states, and none beyond.",
     COMMON_PRACTICE,
+    firm=NO_RATING,
 )
 OVER_NINETY = Rule(
-    "hoist-ring-over-90", "No hoist ring is pulled more than 90° from its bolt.", COMMON_PRACTICE
+    "hoist-ring-over-90",
+    "No hoist ring is pulled more than 90° from its bolt.",
+    COMMON_PRACTICE,
+    firm=NO_RATING,
 )
 FLUSH = Rule(
     "hoist-ring-flush",
     "The bushing of a hoist ring sits flush on the surface, without shims.",
     COMMON_PRACTICE,
+    firm=NO_RATING,
 )
 
 RULES = (RANGE, OVER_NINETY, FLUSH, *pull.RULES, *threads.RULES)

@@ -11,6 +11,7 @@ from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from rigxl.criteria import Criteria
+from rigxl.firm import MAY_BE_WAIVED, NO_FIT, NO_RATING
 from rigxl.hardware import hook_wear
 from rigxl.hardware.fit import passes_through
 from rigxl.hardware.usage import (
@@ -99,21 +100,34 @@ LEGS_WIDE = Rule(
     "hook-legs-wide",
     "No leg collected in a hook may hang more than 45° from plumb, 90° between legs.",
     SPREAD,
+    firm=NO_RATING,
 )
-TIP_LOAD = Rule("hook-tip-load", "A hook is loaded plumb in its bowl: no tip load and no side load.", LOADED)
-LATCH = Rule("hook-latch", "A lifting hook needs a latch that closes its throat.", CATCH)
+TIP_LOAD = Rule(
+    "hook-tip-load",
+    "A hook is loaded plumb in its bowl: no tip load and no side load.",
+    LOADED,
+    firm=NO_RATING,
+)
+LATCH = Rule("hook-latch", "A lifting hook needs a latch that closes its throat.", CATCH, firm=MAY_BE_WAIVED)
 OPEN_HOOK = Rule(
     "hook-without-latch",
     "A sorting or foundry hook goes without a latch only where its maker and the work ask for it.",
     COMMON_PRACTICE,
 )
-SWIVELS = Rule("hook-swivel-turns", "A swivel hook turns under load only on a bearing.", COMMON_PRACTICE)
-ONE_LEG = Rule("hook-one-leg", "A sorting or foundry hook ends one leg: it collects none.", COMMON_PRACTICE)
+SWIVELS = Rule(
+    "hook-swivel-turns", "A swivel hook turns under load only on a bearing.", COMMON_PRACTICE, firm=NO_RATING
+)
+ONE_LEG = Rule(
+    "hook-one-leg",
+    "A sorting or foundry hook ends one leg: it collects none.",
+    COMMON_PRACTICE,
+    firm=NO_RATING,
+)
 TWO_BOWLS = Rule("hook-two-bowls", "A duplex hook is loaded in both its bowls alike.", COMMON_PRACTICE)
 CROWDED = Rule(
     "hook-legs-per-bowl", "More than two legs in one bowl are gathered in a link.", COMMON_PRACTICE
 )
-THROAT_FIT = Rule("hook-fit", "What hangs in a hook must pass its throat.", COMMON_PRACTICE)
+THROAT_FIT = Rule("hook-fit", "What hangs in a hook must pass its throat.", COMMON_PRACTICE, firm=NO_FIT)
 PLUMB = Rule("taken-as-plumb", "With no loading angle stated, a hook hangs plumb.", COMMON_PRACTICE)
 
 RULES = (

@@ -11,6 +11,7 @@ from typing import Literal
 
 from rigxl.criteria import Criteria
 from rigxl.errors import OutOfRangeError, UnknownUnitError
+from rigxl.firm import REMOVED
 from rigxl.items import FAIL, PASS, Finding, Item, Rule
 from rigxl.mechanics.limits import at_most, positive
 from rigxl.tables import FROM_MEMORY, Source
@@ -27,12 +28,22 @@ OPENED_OLDER = Source("Alberta OHS Code", "2009", "s. 309(a), 15 %")
 TWISTED = Source("ASME B30.10 Hooks, recent editions", place="any visible bend or twist", note=FROM_MEMORY)
 TWISTED_OLDER = Source("Alberta OHS Code", "2009", "s. 309(b), 10°")
 
-THROAT = Rule("hook-throat", "A throat opened by more than 5 % or 6 mm takes a hook out of service.", OPENED)
-THROAT_OLDER = Rule(
-    "hook-throat-older", "A throat opened by more than 15 % takes a hook out of service.", OPENED_OLDER
+THROAT = Rule(
+    "hook-throat",
+    "A throat opened by more than 5 % or 6 mm takes a hook out of service.",
+    OPENED,
+    firm=REMOVED,
 )
-TWIST = Rule("hook-twist", "Any visible twist takes a hook out of service.", TWISTED)
-TWIST_OLDER = Rule("hook-twist-older", "A twist of more than 10° takes a hook out of service.", TWISTED_OLDER)
+THROAT_OLDER = Rule(
+    "hook-throat-older",
+    "A throat opened by more than 15 % takes a hook out of service.",
+    OPENED_OLDER,
+    firm=REMOVED,
+)
+TWIST = Rule("hook-twist", "Any visible twist takes a hook out of service.", TWISTED, firm=REMOVED)
+TWIST_OLDER = Rule(
+    "hook-twist-older", "A twist of more than 10° takes a hook out of service.", TWISTED_OLDER, firm=REMOVED
+)
 
 RULES = (THROAT, THROAT_OLDER, TWIST, TWIST_OLDER)
 

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import NO_FIT, NO_RATING
 from rigxl.hardware.fit import passes_through
 from rigxl.hardware.usage import (
     IN_LINE,
@@ -64,15 +65,23 @@ SPREAD = Rule(
     "link-spread",
     "A link has its full rating up to the included angle its maker rates it for, 60° where nobody says.",
     RATED_SPREAD,
+    firm=NO_RATING,
 )
-OVER_SPREAD = Rule("link-over-120", "Legs collected in a link may include 120° at most.", MOST_SPREAD)
+OVER_SPREAD = Rule(
+    "link-over-120", "Legs collected in a link may include 120° at most.", MOST_SPREAD, firm=NO_RATING
+)
 CROWDED = Rule(
     "link-legs",
     "Three legs and more go on a master link by its sub-links, two on each: a plain link or ring is crowded.",
     COMMON_PRACTICE,
 )
-ALONG = Rule("link-along", "A link or ring is loaded along its length, never across it.", COMMON_PRACTICE)
-LINK_FIT = Rule("link-fit", "What hangs in a link must pass its opening.", COMMON_PRACTICE)
+ALONG = Rule(
+    "link-along",
+    "A link or ring is loaded along its length, never across it.",
+    COMMON_PRACTICE,
+    firm=NO_RATING,
+)
+LINK_FIT = Rule("link-fit", "What hangs in a link must pass its opening.", COMMON_PRACTICE, firm=NO_FIT)
 
 RULES = (SPREAD, OVER_SPREAD, CROWDED, ALONG, IN_LINE, LINK_FIT, LEGS_AT_TOP)
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import NO_RATING
 from rigxl.hardware.fit import HOLE_FIT, hole_fits
 from rigxl.hardware.usage import IN_LINE, along_its_axis, collects, refuses
 from rigxl.items import Derate, Finding, Item, Rule
@@ -32,7 +33,10 @@ POSITION = "top"
 TABLES: tuple[Table[Any], ...] = ()
 
 ALONG = Rule(
-    "load-cell-along", "A load cell is pulled in line: bent, it misreads and may break.", COMMON_PRACTICE
+    "load-cell-along",
+    "A load cell is pulled in line: bent, it misreads and may break.",
+    COMMON_PRACTICE,
+    firm=NO_RATING,
 )
 ONE_LINE = Rule(
     "load-cell-one-line", "A load cell takes one line: legs are gathered in a link below it.", COMMON_PRACTICE

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import NO_RATING, UNENGINEERED
 from rigxl.hardware import pull
 from rigxl.hardware.device import DENIED, NOT_NAMED
 from rigxl.hardware.fit import HOLE_FIT, hole_fits
@@ -45,13 +46,19 @@ TABLES: tuple[Table[Any], ...] = ()
 ENGINEER = Source("ASME B30.20 and BTH-1", place="lifting lugs, by a qualified person", note=FROM_MEMORY)
 
 ENGINEERED = Rule(
-    "pad-eye-engineered", "A pad eye and its weld are engineered, and the drawing is named.", ENGINEER
+    "pad-eye-engineered",
+    "A pad eye and its weld are engineered, and the drawing is named.",
+    ENGINEER,
+    firm=UNENGINEERED,
 )
-ACROSS = Rule("pad-eye-across", "A pad eye is pulled only in the plane of its eye.", COMMON_PRACTICE)
+ACROSS = Rule(
+    "pad-eye-across", "A pad eye is pulled only in the plane of its eye.", COMMON_PRACTICE, firm=NO_RATING
+)
 RANGE = Rule(
     "pad-eye-range",
     "A pad eye has its rating at the angles it was engineered for, and none beyond.",
     COMMON_PRACTICE,
+    firm=NO_RATING,
 )
 PIN = Rule(
     "pad-eye-pin", "The pin and the hole of a pad eye are worth knowing: a loose pin bends.", COMMON_PRACTICE

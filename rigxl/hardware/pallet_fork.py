@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import LETS_GO, NO_RATING
 from rigxl.hardware import device, gripping
 from rigxl.hardware.usage import refuses
 from rigxl.items import Derate, Finding, Item, Rule
@@ -30,11 +31,14 @@ WORDS = (
 POSITION = "device"
 TABLES: tuple[Table[Any], ...] = ()
 
-SLIDE = Rule("fork-load-secured", "A load on a fork is secured against sliding off.", COMMON_PRACTICE)
+SLIDE = Rule(
+    "fork-load-secured", "A load on a fork is secured against sliding off.", COMMON_PRACTICE, firm=LETS_GO
+)
 CENTRE = Rule(
     "fork-load-centre",
     "A fork is rated with its load no further out than the load centre its maker states.",
     gripping.STATED,
+    firm=NO_RATING,
 )
 
 RULES = (SLIDE, CENTRE, *device.RULES)

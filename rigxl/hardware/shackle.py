@@ -15,6 +15,7 @@ from functools import lru_cache
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import NO_FIT, NO_RATING, UNTRACED
 from rigxl.hardware.fit import HOLE_FIT, hole_fits, passes_through
 from rigxl.hardware.shackle_ratings import (
     BANDS,
@@ -71,22 +72,35 @@ COLLECTING = Source("ASME B30.26 Rigging Hardware", place="multiple slings in a 
 TABLES = (GRADE_A, OLDER, DEE)
 
 OVER_NINETY = Rule(
-    "shackle-over-90", "No shackle may be loaded more than 90° off its pin-to-bow axis.", BANDS
+    "shackle-over-90",
+    "No shackle may be loaded more than 90° off its pin-to-bow axis.",
+    BANDS,
+    firm=NO_RATING,
 )
-ACROSS_BOW = Rule("shackle-across-bow", "A shackle is never loaded across the plane of its bow.", PERCENTAGES)
+ACROSS_BOW = Rule(
+    "shackle-across-bow",
+    "A shackle is never loaded across the plane of its bow.",
+    PERCENTAGES,
+    firm=NO_RATING,
+)
 ROUND_PIN_OFF_LINE = Rule(
     "round-pin-off-line",
     "A round pin is held by a cotter alone: it may be loaded in line only, and may not collect legs.",
     ROUND_PIN,
+    firm=NO_RATING,
 )
 PIN_TYPE = Rule(
     "pin-type", "The type of pin must be known where the shackle is not loaded in line.", ROUND_PIN
 )
 DEE_COLLECTS = Rule(
-    "dee-collects-legs", "A dee (chain) shackle takes one line; legs go in a bow.", COLLECTING
+    "dee-collects-legs", "A dee (chain) shackle takes one line; legs go in a bow.", COLLECTING, firm=NO_RATING
 )
-BOW_SPREAD = Rule("bow-spread", "Legs collected in a bow may include 120° at most.", COLLECTING)
-OWN_PIN = Rule("own-pin", "A shackle's pin is its own pin: any substitute is refused.", PERCENTAGES)
+BOW_SPREAD = Rule(
+    "bow-spread", "Legs collected in a bow may include 120° at most.", COLLECTING, firm=NO_RATING
+)
+OWN_PIN = Rule(
+    "own-pin", "A shackle's pin is its own pin: any substitute is refused.", PERCENTAGES, firm=UNTRACED
+)
 PIN_SECURED = Rule(
     "pin-secured", "A screw pin that may turn is moused, or replaced by a bolt type.", COMMON_PRACTICE
 )
@@ -94,7 +108,7 @@ SHAPE = Rule(
     "bow-or-dee", "Only a bow (anchor) shackle collects legs, so its shape must be known.", COLLECTING
 )
 BELOW_ZERO = Rule("shackle-angle", "An angle off the axis is 0° or more.", BANDS)
-BOW_FIT = Rule("bow-fit", "What hangs in a shackle must fit its inside width.", COMMON_PRACTICE)
+BOW_FIT = Rule("bow-fit", "What hangs in a shackle must fit its inside width.", COMMON_PRACTICE, firm=NO_FIT)
 
 RULES = (
     OVER_NINETY, ACROSS_BOW, ROUND_PIN_OFF_LINE, PIN_TYPE, DEE_COLLECTS, BOW_SPREAD,

@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import LETS_GO, NO_RATING
 from rigxl.hardware import sling_ends, sling_heat, sling_hitch, sling_make
 from rigxl.hardware.fit import passes_through
 from rigxl.hardware.sling_tables import (
@@ -88,9 +89,14 @@ PER_LEG = Rule(
     "The rated load of a bridle may be that of all its legs: it must be known as that of one.",
     COMMON_PRACTICE,
 )
-CLIPS = Rule("sling-with-clips", "The eyes of a sling are not formed by clips or knots.", CLIPS_PAGE)
+CLIPS = Rule(
+    "sling-with-clips", "The eyes of a sling are not formed by clips or knots.", CLIPS_PAGE, firm=NO_RATING
+)
 EDGES = Rule(
-    "edge-protection", "Slings are kept off the edges of the load, textile ones always.", COMMON_PRACTICE
+    "edge-protection",
+    "Slings are kept off the edges of the load, textile ones always.",
+    COMMON_PRACTICE,
+    firm=LETS_GO,
 )
 COLOUR = Rule("sling-colour", "A European colour and the rated load must agree.", COLOUR_PAGE)
 SLING_FIT = Rule("sling-fit", "A sling must lie flat in what it hangs in.", COMMON_PRACTICE)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from rigxl.firm import NO_RATING
 from rigxl.hardware.sling_ends import core_of
 from rigxl.hardware.usage import called, says, show_degrees
 from rigxl.items import Finding, Item, Rule
@@ -30,18 +31,23 @@ HEAT_ROPE = Rule(
     "sling-heat-wire-rope",
     "Wire rope with fibre core is removed over 200 °F; over 400 °F or under -60 °F the maker is asked.",
     ROPE_PAGE,
+    firm=NO_RATING,
 )
 HEAT_CHAIN = Rule(
     "sling-heat-chain",
     "A chain sling over 260 °C or under -40 °C goes by its maker's reductions.",
     CHAIN_PAGE,
+    firm=NO_RATING,
 )
 HEAT_TEXTILE = Rule(
     "sling-heat-textile",
     "Web and round slings work from -40 °C to 100 °C in polyester or polyamide, to 80 °C in polypropylene.",
     TEXTILE_PAGE,
+    firm=NO_RATING,
 )
-HEAT_FIBRE = Rule("sling-heat-fibre", "Fibre rope slings work from -20 °F to 180 °F.", FIBRE_PAGE)
+HEAT_FIBRE = Rule(
+    "sling-heat-fibre", "Fibre rope slings work from -20 °F to 180 °F.", FIBRE_PAGE, firm=NO_RATING
+)
 
 RULES = (HEAT_ROPE, HEAT_CHAIN, HEAT_TEXTILE, HEAT_FIBRE)
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigxl.firm import MAY_BE_WAIVED, NO_RATING, OVERLOAD
 from rigxl.hardware.usage import called, grade_of, says
 from rigxl.items import Finding, Item, Rule
 from rigxl.mechanics.limits import at_least
@@ -25,18 +26,27 @@ STRENGTH_PAGE = Source(
     "France, arrêté du 18 décembre 1992, article 4, chain 4"
 )
 
-CHAIN = Rule("chain-grade", "Chain for lifting is alloy chain of grade 80 or 100.", CHAIN_PAGE)
+CHAIN = Rule(
+    "chain-grade", "Chain for lifting is alloy chain of grade 80 or 100.", CHAIN_PAGE, firm=NO_RATING
+)
 CLEAR = Rule(
     "clear-rope",
     "Between its ends a wire rope sling has 10 rope diameters clear, a grommet is 96 round.",
     CLEAR_PAGE,
+    firm=MAY_BE_WAIVED,
 )
-EYE = Rule("eye-bend", "The eye of a rope sling hangs on a pin no thinner than the rope.", COMMON_PRACTICE)
+EYE = Rule(
+    "eye-bend",
+    "The eye of a rope sling hangs on a pin no thinner than the rope.",
+    COMMON_PRACTICE,
+    firm=NO_RATING,
+)
 
 STRENGTH = Rule(
     "sling-strength",
     "A sling is rated at a fifth of its breaking strength at most, a chain at a quarter.",
     STRENGTH_PAGE,
+    firm=OVERLOAD,
 )
 
 RULES = (CHAIN, CLEAR, EYE, STRENGTH)

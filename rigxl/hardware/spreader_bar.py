@@ -13,6 +13,7 @@ from functools import partial
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import NO_FIT
 from rigxl.hardware import bars, device
 from rigxl.items import Derate, Finding, Item, Rule
 from rigxl.mechanics.angles import least_height
@@ -48,7 +49,12 @@ COMPRESSION = Rule(
     "What presses the bar and pulls its top legs: figures for an enquiry, which pass nothing.",
     STATICS,
 )
-HEIGHT = Rule("spreader-headroom", "A spreader's top legs need their height under the hook.", COMMON_PRACTICE)
+HEIGHT = Rule(
+    "spreader-headroom",
+    "A spreader's top legs need their height under the hook.",
+    COMMON_PRACTICE,
+    firm=NO_FIT,
+)
 
 RULES = (TOP_LEGS, COMPRESSION, HEIGHT, *device.RULES, *bars.RULES)
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import NO_RATING
 from rigxl.hardware.usage import IN_LINE, along_its_axis, called, collects, refuses, says
 from rigxl.items import Derate, Finding, Item, Rule
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source, Table
@@ -36,9 +37,12 @@ TABLES: tuple[Table[Any], ...] = ()
 
 USED = Source("ASME B30.26 Rigging Hardware", place="swivels, in line; rotation under load", note=FROM_MEMORY)
 
-ALONG = Rule("swivel-along", "A swivel is loaded in line.", USED)
+ALONG = Rule("swivel-along", "A swivel is loaded in line.", USED, firm=NO_RATING)
 TURNS = Rule(
-    "swivel-turns", "A positioning swivel is never turned under load; a bearing swivel may be.", USED
+    "swivel-turns",
+    "A positioning swivel is never turned under load; a bearing swivel may be.",
+    USED,
+    firm=NO_RATING,
 )
 ONE_LINE = Rule(
     "swivel-one-line", "A swivel takes one line: legs are gathered in a link below it.", COMMON_PRACTICE

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rigxl.firm import LETS_GO, NO_RATING
 from rigxl.items import Finding, Item, Rule
 from rigxl.mechanics.limits import at_least, at_most
 from rigxl.tables import COMMON_PRACTICE, Source
@@ -15,8 +16,11 @@ ENGAGED = Rule(
     "thread-engagement",
     "A bolt in steel is engaged over 1 1/2 diameters or more.",
     DEPTH_PAGE,
+    firm=NO_RATING,
 )
-TORQUE = Rule("torque", "A bolt is tightened to the torque its maker states, on record.", COMMON_PRACTICE)
+TORQUE = Rule(
+    "torque", "A bolt is tightened to the torque its maker states, on record.", COMMON_PRACTICE, firm=LETS_GO
+)
 
 RULES = (ENGAGED, TORQUE)
 

@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import Any, Literal, NamedTuple
 
 from rigxl.criteria import Criteria
+from rigxl.firm import LETS_GO, NO_RATING
 from rigxl.hardware import listed
 from rigxl.hardware.listed import AsUnit
 from rigxl.hardware.usage import IN_LINE, along_its_axis, called, refuses, says, words
@@ -96,18 +97,27 @@ COMMERCIAL = Table("turnbuckles with eye or jaw ends", COMMERCIAL_PAGE, rated="w
 
 TABLES = (FORGED, COMMERCIAL)
 
-ALONG = Rule("turnbuckle-along", "A turnbuckle is loaded in line with its screws, never sideways.", USED)
+ALONG = Rule(
+    "turnbuckle-along",
+    "A turnbuckle is loaded in line with its screws, never sideways.",
+    USED,
+    firm=NO_RATING,
+)
 ENDS = Rule(
     "turnbuckle-ends", "A turnbuckle is worth the weaker of its two ends: both must be known.", HOOK_PAGE
 )
-HOOK_END = Rule("turnbuckle-hook", "A turnbuckle with a hook end is not for overhead lifting.", USED)
+HOOK_END = Rule(
+    "turnbuckle-hook", "A turnbuckle with a hook end is not for overhead lifting.", USED, firm=NO_RATING
+)
 STUB_END = Rule(
     "turnbuckle-stub",
     "A stub end is as good as the weld that holds it, which is not judged here.",
     COMMON_PRACTICE,
 )
-LOCKED = Rule("turnbuckle-locked", "A turnbuckle is secured against turning by itself.", USED)
-THREAD = Rule("turnbuckle-thread", "Both screws are engaged over the full thread of the body.", USED)
+LOCKED = Rule("turnbuckle-locked", "A turnbuckle is secured against turning by itself.", USED, firm=LETS_GO)
+THREAD = Rule(
+    "turnbuckle-thread", "Both screws are engaged over the full thread of the body.", USED, firm=NO_RATING
+)
 NOT_FOR_LIFTING = Rule(
     "turnbuckle-rating",
     "The printed loads are not for overhead lifting: the maker's rating is needed.",

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from rigxl.criteria import Criteria
+from rigxl.firm import NO_RATING
 from rigxl.hardware import clip_rope, clip_tables, threads
 from rigxl.hardware.clip_rope import diameter, shown
 from rigxl.hardware.clip_tables import FACTOR_PAGE, FACTORS, FIELD_MANUAL, MANUAL_PAGE, Least
@@ -52,21 +53,30 @@ NOT_FOR_SLINGS = Rule(
     "clips-not-for-slings",
     "The eyes of slings and bridles are not formed by clips: not for lifting.",
     SLINGS_PAGE,
+    firm=NO_RATING,
 )
 SERVICE = Rule("clip-service", "What a rope does sets its factor, so its service must be known.", FACTOR_PAGE)
 PATTERN = Rule("clip-pattern", "The number of clips depends on their pattern and material.", CLIP_PAGES)
-SIZE = Rule("clip-size", "A clip is made for one rope diameter.", MANUAL_PAGE)
-COUNT = Rule("clip-count", "An eye needs the number of clips listed for its rope.", CLIP_PAGES)
-SPACING = Rule("clip-spacing", "Clips stand six rope diameters apart or more.", SPACING_PAGE)
+SIZE = Rule("clip-size", "A clip is made for one rope diameter.", MANUAL_PAGE, firm=NO_RATING)
+COUNT = Rule(
+    "clip-count", "An eye needs the number of clips listed for its rope.", CLIP_PAGES, firm=NO_RATING
+)
+SPACING = Rule("clip-spacing", "Clips stand six rope diameters apart or more.", SPACING_PAGE, firm=NO_RATING)
 TURNBACK = Rule(
     "clip-turnback",
     "The rope is turned back as far as its diameter and the clips ask.",
     clip_tables.CALIFORNIA_PAGE,
+    firm=NO_RATING,
 )
 SADDLE = Rule(
-    "clip-saddle", "The saddle bears on the live rope, the U-bolt on the dead end.", COMMON_PRACTICE
+    "clip-saddle",
+    "The saddle bears on the live rope, the U-bolt on the dead end.",
+    COMMON_PRACTICE,
+    firm=NO_RATING,
 )
-TORQUE = Rule("clip-torque", "The nuts are tightened to the torque listed for the rope.", CLIP_PAGES)
+TORQUE = Rule(
+    "clip-torque", "The nuts are tightened to the torque listed for the rope.", CLIP_PAGES, firm=NO_RATING
+)
 AGAIN = Rule("clip-tightened-again", "Nuts are tightened again after the first load.", COMMON_PRACTICE)
 
 RULES = (

@@ -11,15 +11,18 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigxl.checks import assembly, traceability
+from rigxl.checks import waivers as waiving
 from rigxl.checks.judge import Judged, judge
 from rigxl.criteria import Criteria
 from rigxl.errors import WorkbookError
-from rigxl.items import FAIL, HOLD, PASS
+from rigxl.items import FAIL, HOLD, PASS, VERDICTS, WAIVED
+from rigxl.rules import gathered
 from rigxl.schedule import criteria_sheet, inspections
 from rigxl.schedule.map import Mapping as ColumnMapping
 from rigxl.schedule.map import Understood, understand
 from rigxl.schedule.ratings import makers_table
 from rigxl.schedule.read import Line, tables
+from rigxl.schedule.waivers import read_waivers
 from rigxl.workbook.book import read_book
 from rigxl.workbook.contents import Book
 from rigxl.workbook.guard import Limits
@@ -62,9 +65,15 @@ class CheckedRow:
     @property
     def rules(self) -> tuple[str, ...]:
         """The rules that fail or hold the row."""
-        return tuple(
-            dict.fromkeys(one.rule.name for one in self.judged.findings if one.outcome in (FAIL, HOLD))
-        )
+        return self._rules(FAIL, HOLD)
+
+    @property
+    def waived(self) -> tuple[str, ...]:
+        """The rules that the row would fail and that are waived."""
+        return self._rules(WAIVED)
+
+    def _rules(self, *outcomes: str) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(one.rule.name for one in self.judged.findings if one.outcome in outcomes))
 
 
 @dataclass
@@ -79,17 +88,19 @@ class Checked:
     """What a person should be told about the workbook as a whole."""
     together: list[list[CheckedRow]] = field(default_factory=list)
     """The rows of each lift, in order."""
+    waivers: list[waiving.Standing] = field(default_factory=list)
+    """Every waiver of the workbook, and what became of it."""
 
     @cached_property
     def counts(self) -> dict[str, int]:
-        """How many rows pass, fail and are held."""
+        """How many rows pass, fail, are held and are waived."""
         counted = Counter(row.verdict for row in self.rows)
-        return {word: counted[word] for word in (PASS, FAIL, HOLD)}
+        return {word: counted[word] for word in VERDICTS}
 
     @property
-    def all_pass(self) -> bool:
-        """Whether there are rows, and every one passes."""
-        return bool(self.rows) and self.counts[PASS] == len(self.rows)
+    def all_settled(self) -> bool:
+        """Whether there are rows, and every one passes or is waived."""
+        return bool(self.rows) and self.counts[PASS] + self.counts[WAIVED] == len(self.rows)
 
     @cached_property
     def lifts(self) -> dict[str, list[CheckedRow]]:
@@ -164,10 +175,30 @@ def check_book(
         assembly.check(members)
         _mark_weakest(members)
     traceability.check(rows, ground)
-    checked = Checked(book, understood, ground, rows, said, together)
+    standings, about_waivers = _waive(book, understood, found.items, of_line, ground)
+    said += about_waivers
+    checked = Checked(book, understood, ground, rows, said, together, standings)
     if not rows:
         checked.said.append("no row of a rigging schedule was found in this workbook")
     return checked
+
+
+def _waive(
+    book: Book, understood: Understood, lines: list[Line], of_line: dict[int, CheckedRow], ground: Criteria
+) -> tuple[list[waiving.Standing], list[str]]:
+    """Cover what the workbook's waivers cover; what became of each, and what to say of them."""
+    found, said = [], []
+    for sheet in book.sheets:
+        if understood.role_of(sheet.name) == "waivers":
+            waivers, about = read_waivers(sheet)
+            found += waivers
+            said += about
+    if not found:
+        return [], said
+    candidates = [waiving.Candidate(line.item, of_line.get(id(line))) for line in lines]
+    rules = {name: rule for name, (rule, _) in gathered().items()}
+    standings = waiving.apply(found, candidates, rules, ground)
+    return standings, [*said, *(one.says for one in standings if one.says)]
 
 
 def _mark_weakest(members: list[CheckedRow]) -> None:

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 
 from rigxl.checks.condition import FIT, UNFIT, plain
 from rigxl.checks.removal import USES, named
+from rigxl.checks.traceability import key
 from rigxl.items import Item, Measurement
 from rigxl.schedule.line import Line
 
@@ -28,11 +29,6 @@ NO_FINDING = frozenset(
     {"visual", "general", "overall", "periodic", "annual", "yearly", "routine", "thorough", "other", "all"}
 )
 OF_INSPECTIONS = frozenset({"inspection", "examination", "check", "visual", "condition"})
-
-
-def key(name: str) -> str:
-    """A tag as it is compared: case and spacing do not count."""
-    return " ".join(name.casefold().split())
 
 
 def join(items: list[Line], inspections: list[Line]) -> list[str]:

@@ -12,6 +12,7 @@ from rigxl.schedule.layout import find_listings
 from rigxl.schedule.listing import Column, Listing
 from rigxl.schedule.mapping import Choice, Mapping, is_mapping, mapping_on, read_mapping
 from rigxl.schedule.roles import settle
+from rigxl.schedule.waivers import headings_of, is_waivers
 from rigxl.units import split_header
 from rigxl.workbook.contents import Book, Sheet
 from rigxl.workbook.policy import is_ours
@@ -20,6 +21,8 @@ from rigxl.workbook.values import column_letters
 __all__ = ["Column", "Listing", "Mapping", "SheetFound", "Understood", "read_mapping", "understand"]
 
 CRITERIA_SHEET = "criteria"
+WAIVERS = "it says what is waived, by whom and until when"
+NO_WAIVERS = "none of its rows names the rule, the item or lift, the reason, who, and until, as headings do"
 ASIDE = ("lifts", "inspections", "ratings")
 """Tables that hold no items of their own, and say something of those in others."""
 
@@ -45,6 +48,10 @@ class Understood:
     def tables(self) -> Iterator[Listing]:
         """Every table that is read, sheet by sheet."""
         return (table for sheet in self.sheets for table in sheet.tables)
+
+    def role_of(self, name: str) -> str:
+        """What a sheet is for, by its name."""
+        return next(sheet.role for sheet in self.sheets if sheet.name == name)
 
     @property
     def says(self) -> list[str]:
@@ -93,6 +100,8 @@ def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> She
         return SheetFound(sheet.name, "criteria", "it holds the criteria", hidden=hidden)
     if is_mapping(sheet):
         return SheetFound(sheet.name, "mapping", "it says which column is which", hidden=hidden)
+    if is_waivers(sheet) and headings_of(sheet):
+        return SheetFound(sheet.name, "waivers", WAIVERS, hidden=hidden)
     if not sheet.rows:
         return SheetFound(sheet.name, "other", "it is empty", hidden=hidden)
 
@@ -111,7 +120,7 @@ def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> She
 
     listings = find_listings(sheet, heard if by_heading else hear, decide)
     kept = [listing for listing in listings if listing.role]
-    why = "" if kept else _why_not(listings)
+    why = "" if kept else NO_WAIVERS if is_waivers(sheet) else _why_not(listings)
     for listing in listings:
         if kept and not listing.role:
             place = f"the table under row {listing.header_row} of sheet '{sheet.name}'"

@@ -6,7 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from pathlib import Path
 
-from rigxl.items import FAIL, HOLD, PASS
+from rigxl.items import WORST_FIRST
 from rigxl.schedule import look
 from rigxl.schedule.check import Checked, CheckedRow
 from rigxl.schedule.listing import Listing
@@ -23,7 +23,7 @@ REASONS_WIDTH, REMEDY_WIDTH = 70, 45
 
 def _columns(unit: str) -> tuple[MarkColumn, ...]:
     return (
-        MarkColumn("rigxl verdict", 9, look.VERDICT),
+        MarkColumn("rigxl verdict", 10, look.VERDICT),
         MarkColumn(f"rigxl force ({unit})", 11, look.NUMBER),
         MarkColumn("rigxl derate", 8, look.NUMBER),
         MarkColumn(f"rigxl required ({unit})", 11, look.NUMBER),
@@ -65,7 +65,7 @@ def _shared(tables: list[tuple[Listing, list[CheckedRow]]]) -> dict[int, tuple[C
 
 
 def _beside(rows: list[CheckedRow]) -> tuple[Content, ...]:
-    worst = next(word for word in (FAIL, HOLD, PASS) if any(row.verdict == word for row in rows))
+    worst = next(word for word in WORST_FIRST if any(row.verdict == word for row in rows))
     of = [f"{_columns_of(row.line.listing)}, {row.name}" for row in rows]
     reasons = [f"{name}: {row.verdict}\n{told(row.judged)}" for name, row in zip(of, rows, strict=True)]
     remedy = [f"{name}: {said}" for name, row in zip(of, rows, strict=True) if (said := remedies(row.judged))]

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 import rigxl
 from rigxl.checks.judge import Judged, reasons
-from rigxl.items import PASS, Finding
+from rigxl.checks.waivers import Standing
+from rigxl.items import PASS, Finding, Waiver
 from rigxl.schedule.check import Checked, CheckedRow
 
 if TYPE_CHECKING:
@@ -30,15 +31,42 @@ def _ratio(value: float | None) -> dict[str, Any] | None:
     return None if value is None else {"value": round(value, 9), "unit": "1"}
 
 
-def reason(finding: Finding) -> dict[str, str]:
-    """One reason as data."""
-    return {
+def reason(finding: Finding) -> dict[str, Any]:
+    """One reason as data; what is waived says by whom, until when and why."""
+    said = {
         "rule": finding.rule.name,
         "outcome": finding.outcome.lower(),
         "sentence": finding.sentence,
         "remedy": finding.remedy,
         "source": finding.rule.source.cited,
     }
+    return said if finding.waiver is None else {**said, "waiver": waiver(finding.waiver)}
+
+
+def waiver(one: Waiver) -> dict[str, Any]:
+    """One waiver as data, as it was written."""
+    return {
+        "sheet": one.sheet,
+        "row": one.row,
+        "rule": one.rule,
+        "item": one.item or None,
+        "lift": one.lift or None,
+        "reason": one.reason,
+        "who": one.who,
+        "until": None if one.until is None else one.until.isoformat(),
+        "utilisation up to": _ratio(one.most),
+    }
+
+
+def standing(one: Standing) -> dict[str, Any]:
+    """One waiver with what became of it: its state, why it covers nothing, and the rows it covers."""
+    rows = [{"sheet": row.sheet, "row": row.row, "item": row.name} for row in one.rows]
+    return {**waiver(one.waiver), "state": one.state, "says": one.says, "covers": rows}
+
+
+def covered(one: Standing) -> str:
+    """The rows a waiver covers, or why it covers none."""
+    return one.says or ", ".join(f"{row.name} ({row.sheet}, row {row.row})" for row in one.rows) or one.state
 
 
 def row(checked: CheckedRow) -> dict[str, Any]:
@@ -88,6 +116,7 @@ def workbook(checked: Checked, marked: str | None = None) -> dict[str, Any]:
             {"lift": lift, "rows": len(members), "weakest": row_name(weakest(members))}
             for lift, members in checked.lifts.items()
         ],
+        "waivers": [standing(one) for one in checked.waivers],
         "rows": [row(one) for one in checked.rows],
     }
 
@@ -128,7 +157,7 @@ def document(workbooks: Iterable[dict[str, Any]]) -> dict[str, Any]:
 
 COLUMNS = (
     "file", "sheet", "row", "lift", "item", "kind", "verdict", "force_kN", "derate", "required_kN",
-    "rated_kN", "utilisation", "weakest", "hidden", "rules", "reasons", "what would pass",
+    "rated_kN", "utilisation", "weakest", "hidden", "rules", "reasons", "what would pass", "waived",
 )  # fmt: skip
 
 
@@ -141,7 +170,7 @@ def flat(checked: Checked) -> Iterator[tuple[Any, ...]]:
             judged.verdict, _thousandth(judged.force), judged.derate, _thousandth(judged.required),
             _thousandth(judged.rated),
             judged.utilisation, one.weakest, one.line.hidden, " ".join(one.rules),
-            told(judged), remedies(judged),
+            told(judged), remedies(judged), " ".join(one.waived),
         )  # fmt: skip
 
 
@@ -166,6 +195,8 @@ def told(judged: Judged) -> str:
     for one in reasons(judged):
         if one.outcome != "note":
             lines.append(f"{one.outcome}, {one.rule.name}: {one.sentence} [{one.rule.source.cited}]")
+            if one.waiver is not None:
+                lines.append(one.waiver.signed)
         elif one.rule.name in WHOSE_RATING:
             whose.append(one.sentence)
     lines += whose

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from itertools import islice
 
 import rigxl
-from rigxl.items import FAIL, HOLD
+from rigxl.items import FAIL, HOLD, WAIVED, WORST_FIRST
 from rigxl.schedule import look
 from rigxl.schedule.check import Checked, CheckedRow
-from rigxl.schedule.report import CAUTIONS, left_out, remedies, told, weakest
+from rigxl.schedule.report import CAUTIONS, covered, left_out, remedies, told, weakest
 from rigxl.workbook.marks import Content, Link, Look, NewCell, NewSheet
 
 SUMMARY = "rigxl summary"
@@ -48,6 +48,7 @@ def _rows(checked: Checked) -> Iterator[tuple[Row, bool]]:
     for caution in CAUTIONS:
         yield _wide(caution, look.PLAIN)
     yield from _listed(checked)
+    yield from _waivers(checked)
     yield from _lifts(checked)
     yield from _sheets(checked)
     yield from _criteria(checked)
@@ -81,8 +82,8 @@ def _about(checked: Checked) -> Iterator[tuple[Row, bool]]:
 
 def _listed(checked: Checked) -> Iterator[tuple[Row, bool]]:
     verdicts = [(row.verdict, row) for row in checked.rows]
-    listed = [row for wanted in (FAIL, HOLD) for verdict, row in verdicts if verdict == wanted]
-    yield _wide("Rows that fail or are held", look.SECTION)
+    listed = [row for wanted in (FAIL, HOLD, WAIVED) for verdict, row in verdicts if verdict == wanted]
+    yield _wide("Rows that fail, are held or are waived", look.SECTION)
     if not listed:
         yield _wide("None: every row that was found passes.", look.PLAIN)
         return
@@ -107,6 +108,30 @@ def _listed_row(row: CheckedRow) -> tuple[Row, bool]:
     ), False
 
 
+def _waivers(checked: Checked) -> Iterator[tuple[Row, bool]]:
+    if not checked.waivers:
+        return
+    yield _wide("Waivers", look.SECTION)
+    headings = "Waiver", "Rule", "Item or lift", "State", "Reason, who and until when", "Covers, or why not"
+    yield _line(*headings, style=look.HEADING)
+    for one in checked.waivers[:MOST_LISTED]:
+        said = one.waiver
+        yield (
+            (
+                NewCell(Link(f"{said.sheet}, row {said.row}", said.sheet, f"A{said.row}"), look.TEXT),
+                NewCell(said.rule, look.TEXT),
+                NewCell(", ".join(filter(None, (said.item, said.lift))), look.TEXT),
+                NewCell(one.state, look.TEXT),
+                NewCell(
+                    f"{said.reason or 'no reason'}; {said.who or 'nobody'}; until {said.until or 'no day'}",
+                    look.TEXT,
+                ),
+                NewCell(covered(one), look.TEXT),
+            ),
+            False,
+        )
+
+
 def _lifts(checked: Checked) -> Iterator[tuple[Row, bool]]:
     if not checked.lifts:
         return
@@ -117,7 +142,7 @@ def _lifts(checked: Checked) -> Iterator[tuple[Row, bool]]:
     for lift, members in islice(checked.lifts.items(), MOST_LISTED):
         worst = weakest(members)
         verdicts = {row.verdict for row in members}
-        word = next((one for one in (FAIL, HOLD) if one in verdicts), "PASS")
+        word = next(one for one in WORST_FIRST if one in verdicts)
         spent = worst.judged.utilisation if worst else None
         yield (
             (

@@ -1,4 +1,4 @@
-"""The blank schedule: a sheet of lifts, a sheet of hardware, the criteria, and notes on how to fill it in."""
+"""The blank schedule: lifts, hardware, criteria and waivers, and notes on how to fill it in."""
 
 from __future__ import annotations
 
@@ -42,6 +42,7 @@ from rigxl.templates.style import (
     print_set_up,
     save,
 )
+from rigxl.templates.waivers import write_waivers
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
@@ -60,14 +61,15 @@ def write_blank(path: Path, criteria: Criteria | None = None) -> None:
         path: Where it goes; a file that is there is replaced.
         criteria: The criteria it starts with; the default ready set unless stated.
     """
-    book = new_book("Rigging schedule", ("Lifts", "Hardware", "Criteria", "Notes", "Lists"))
-    lifts, hardware, chosen, notes, lists = book.worksheets
+    book = new_book("Rigging schedule", ("Lifts", "Hardware", "Criteria", "Waivers", "Notes", "Lists"))
+    lifts, hardware, chosen, waivers, notes, lists = book.worksheets
     _sheet(lifts, "Rigging schedule: lifts", LIFT_FIELDS, LIFT_WORKED, LIFT_ROWS)
     _sheet(hardware, "Rigging schedule: hardware", HARDWARE_FIELDS, HARDWARE_WORKED, HARDWARE_ROWS)
     _title_block(lifts)
     _formulas(lifts, LIFT_FIELDS, LIFT_WORKED, LIFT_ROWS, formulas.lift_formulas)
     _formulas(hardware, HARDWARE_FIELDS, HARDWARE_WORKED, HARDWARE_ROWS, formulas.hardware_formulas)
     write_criteria(book, chosen, criteria or Criteria.ready())
+    write_waivers(waivers)
     write_notes(notes)
     write_lists(book, lists)
     _name_columns(book)

@@ -22,6 +22,7 @@ from rigxl.templates.style import (
     print_set_up,
     widths,
 )
+from rigxl.templates.waivers import waivable
 from rigxl.workbook.values import column_letters
 
 if TYPE_CHECKING:
@@ -45,6 +46,7 @@ COVERED = (
     "The formulas judge shackles, hooks, links and vertical slings, at the top, in a leg or at a pick point.",
     "Eye bolts, devices, chokers, baskets and the rest say CHECK here: run the full check for them.",
     "The full check reads the same cells, works every number again and gives each reason with its source.",
+    "What the sheet Waivers waives, the full check shows as WAIVED; the formulas go on saying FAIL.",
     "It also reads columns added at the right, such as temperature or ends; the formulas do not.",
 )
 CAUTIONS = (
@@ -116,6 +118,7 @@ def write_lists(book: Workbook, sheet: Worksheet) -> None:
         ("sling_types", "Types of sling", SLING_TYPES),
         ("published_for", "Published for", tuple(published)),
         ("published_n", "Published rating, N", tuple(published.values())),
+        ("waivable_rules", "Rules that may be waived", waivable()),
     )
     for column, (name, title, values) in enumerate(columns, 1):
         look(sheet.cell(3, column, title), fill=HEAD, bold=True, colour="FFFFFF", across="center", wrap=True)
@@ -129,7 +132,7 @@ def write_lists(book: Workbook, sheet: Worksheet) -> None:
         letter = column_letters(column)
         define(book, name, f"Lists!${letter}$4:${letter}${3 + len(values)}")
     sheet.row_dimensions[3].height = 32
-    widths(sheet, dict.fromkeys("ABCDEFGH", 20))
+    widths(sheet, dict.fromkeys("ABCDEFGHI", 20))
     print_set_up(sheet, paper=9)
     lock(sheet)
 

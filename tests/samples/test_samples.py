@@ -85,7 +85,7 @@ LOCK_GATES = {
     # 0.9 × 1.05 + 0.02 = 0.965 t, × 1.25 = 1.206 t
     17: ("PASS", ()),  # web choked at 120°: 1.206 / 0.80 = 1.508 t of 2 t
     18: ("FAIL", ("inspection-overdue",)),  # 2025-10-30
-    19: ("FAIL", ("hook-latch",)),
+    19: ("WAIVED", ()),  # it has no latch, and somebody answers for it
 }
 
 
@@ -134,6 +134,19 @@ def test_the_criteria_sheets_are_followed() -> None:
     later = check_workbook(FOLDER / "footbridge.xlsx", today=dt.date(2030, 1, 1))
     assert later.criteria.judged_on == TODAY
     assert later.counts == check("footbridge").counts
+
+
+def test_a_waiver_that_holds_one_that_lapsed_and_one_that_covers_nothing() -> None:
+    """The hook without a latch; an inspection overdue again since 2026-11-16; a margin that is in hand."""
+    checked = check("lock_gates_metric")
+    (row,) = [one for one in checked.rows if one.row == 19]
+    assert row.waived == ("hook-latch",)
+    found = [(one.waiver.rule, one.waiver.item, one.state) for one in checked.waivers]
+    assert found == [
+        ("hook-latch", "LG-15", "in force"),
+        ("inspection-overdue", "LG-14", "lapsed"),
+        ("design-margin", "LG-07", "unused"),
+    ]
 
 
 def test_the_received_sample_has_what_people_send() -> None:

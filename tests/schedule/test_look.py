@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rigxl.items import FAIL, HOLD
+from rigxl.items import FAIL, HOLD, WAIVED
 from rigxl.schedule import look
 
 
@@ -24,6 +24,15 @@ def test_fail_and_hold_differ_without_colour() -> None:
     assert (fail.bold, fail.italic) != (hold.bold, hold.italic)
     for fill in (fail.fill, hold.fill):
         assert (luminance(fill) + 0.05) / 0.05 > 7
+
+
+def test_waived_differs_from_both_without_colour() -> None:
+    """By the cut of its letters from either, and by a grey between the two fills."""
+    looks = [look.ROWS[word] for word in (FAIL, HOLD, WAIVED)]
+    assert len({(one.bold, one.italic) for one in looks}) == 3
+    dark, light, between = (luminance(one.fill or "") for one in looks)
+    assert dark + 0.1 < between < light - 0.1
+    assert (between + 0.05) / 0.05 > 7
 
 
 @pytest.mark.parametrize(

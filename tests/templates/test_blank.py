@@ -170,6 +170,7 @@ def test_an_empty_schedule_has_no_rows(tmp_path: Path) -> None:
         "Lifts": "lifts",
         "Hardware": "hardware",
         "Criteria": "criteria",
+        "Waivers": "waivers",
         "Notes": "other",
         "Lists": "other",
     }
