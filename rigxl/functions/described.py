@@ -25,6 +25,16 @@ class Argument(NamedTuple):
     default: Value | None
     choices: tuple[str, ...]
 
+    @property
+    def described(self) -> str:
+        """The help, with the unit of an angle, and the choices where the help does not say them."""
+        told = self.help
+        if self.unit == "deg":
+            told += " In degrees."
+        if any(choice not in self.help for choice in self.choices):
+            told += f" One of: {', '.join(self.choices)}."
+        return told
+
 
 class FunctionSpec(NamedTuple):
     """All that a host, a help page or a test needs to know of a worksheet function."""

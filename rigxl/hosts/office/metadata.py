@@ -40,21 +40,10 @@ def _function(entry: FunctionSpec) -> dict[str, Any]:
 def _parameter(argument: Argument) -> dict[str, Any]:
     made: dict[str, Any] = {
         "name": argument.name,
-        "description": described(argument)[:LONGEST_HELP],
+        "description": argument.described[:LONGEST_HELP],
         "type": "any",
         "dimensionality": "matrix",
     }
     if not argument.required:
         made["optional"] = True
     return made
-
-
-def described(argument: Argument) -> str:
-    """An argument's help, with its unit and its choices where the help does not say them."""
-    told = argument.help
-    if argument.unit == "deg":
-        told += " In degrees."
-    missing = [choice for choice in argument.choices if choice not in argument.help]
-    if missing:
-        told += f" One of: {', '.join(argument.choices)}."
-    return told
