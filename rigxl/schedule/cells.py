@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from rigxl.errors import RigxlError, UnknownUnitError
+from rigxl.errors import AmbiguousUnitError, RigxlError, UnknownUnitError
 from rigxl.hardware import kinds
 from rigxl.mechanics.angles import from_included, from_vertical
 from rigxl.schedule.choices import YES_NO
@@ -22,6 +22,7 @@ from rigxl.units import (
     Habits,
     Reading,
     is_not_known,
+    is_unit,
     read_angle,
     read_count,
     read_force,
@@ -30,8 +31,10 @@ from rigxl.units import (
     read_size,
     read_temperature,
     read_torque,
+    unit_name,
 )
-from rigxl.workbook.values import CellError, Formula, Value
+from rigxl.workbook.dressing import UNCLEAR
+from rigxl.workbook.values import CellError, Dressed, Formula, Value
 
 ALL_LEGS = -1
 """What 'all' or 'equalised' reads as, until the number of legs is known."""
@@ -175,7 +178,7 @@ class Reader(dict[Any, Outcome]):
         if isinstance(cell, bool) and read != "yes/no" and "yes" not in self.field.words:
             return trouble(f": {_shown(cell)} is a yes or no, where the {self.field.plain} is wanted")
         if read == "size":
-            return Outcome(read_size(cell, self.unit, self._habits))  # type: ignore[arg-type]
+            return Outcome(read_size(cell, self._unit_of(cell), self._habits))  # type: ignore[arg-type]
         if isinstance(cell, dt.datetime | dt.time):
             return trouble(
                 f": {_shown(cell)} is a date or time, where the {self.field.plain} is wanted: "
@@ -193,7 +196,7 @@ class Reader(dict[Any, Outcome]):
             return Outcome(ALL_LEGS, told=Told())
         if field.name == "loading_angle_deg" and isinstance(cell, str) and normal(cell) in _IN_LINE:
             return Outcome(0.0)
-        reading = _NUMBERS[field.read](cell, self.unit, self._habits)
+        reading = _NUMBERS[field.read](cell, self._unit_of(cell), self._habits)
         value: float = reading.value
         if field.name in _FROM_HORIZONTAL:
             convert, said = _FROM_HORIZONTAL[field.name]
@@ -208,6 +211,23 @@ class Reader(dict[Any, Outcome]):
         if field.read in ("count", "carrying"):
             return Outcome(int(value))
         return Outcome(value, reading.unit if field.read in _KEEPS_UNIT else "", reading.by_gravity)
+
+    def _unit_of(self, cell: object) -> str | None:
+        """The heading's unit; where it has none, the one that the cell's number format shows.
+
+        Raises:
+            AmbiguousUnitError: The text is another unit than the heading's, or not always the same.
+        """
+        if type(cell) is not Dressed or not (is_unit(cell.text) or cell.text == UNCLEAR):
+            return self.unit
+        shown, heading, habits = cell.text, self.unit, self._habits
+        if shown == UNCLEAR or (heading and unit_name(shown, habits) != unit_name(heading, habits)):
+            seen = f"shows '{shown}' behind it" if shown != UNCLEAR else "shows it divided or in two ways"
+            raise AmbiguousUnitError(
+                f"the cell holds {float(cell):.12g}, but its number format {seen}"
+                f"{f' where the heading says {heading}' if heading else ''}: leave the unit to the heading"
+            )
+        return shown
 
     def _kind(self, text: str) -> Outcome:
         named = the_kind_in(text)

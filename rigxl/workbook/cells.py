@@ -10,11 +10,12 @@ from typing import TypeAlias
 from rigxl.errors import WorkbookError
 from rigxl.workbook import dates, splice, strings
 from rigxl.workbook.dates import Shows
+from rigxl.workbook.dressing import dressing
 from rigxl.workbook.guard import shown
 from rigxl.workbook.package import Workbook, truth
 from rigxl.workbook.shared import Told
 from rigxl.workbook.splice import Element
-from rigxl.workbook.values import CellError, Formula, Plain
+from rigxl.workbook.values import CellError, Dressed, Formula, Plain
 
 Reading: TypeAlias = Callable[[bytes], Plain]
 _NUMBER = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
@@ -26,10 +27,16 @@ class Typing:
     """Gives the cells of one workbook their types."""
 
     def __init__(
-        self, shared: Sequence[str], looks: Sequence[Shows], date_1904: bool, zero_is_placeholder: bool
+        self,
+        shared: Sequence[str],
+        looks: Sequence[Shows],
+        date_1904: bool,
+        zero_is_placeholder: bool,
+        dressings: Sequence[str] = (),
     ):
         self.shared = [text or None for text in shared]
         self.looks = looks
+        self.dressings = dressings
         self.date_1904 = date_1904
         self.zero_is_placeholder = zero_is_placeholder
         self.zeros = self.others = 0
@@ -75,12 +82,20 @@ class Typing:
         if number in (float("inf"), float("-inf")):
             raise ValueError(f"holds {shown(bare)}, larger than a spreadsheet can count")
         look = self.look(style)
-        return number if look is Shows.NUMBER else dates.moment(number, look, self.date_1904)
+        if look is not Shows.NUMBER:
+            return dates.moment(number, look, self.date_1904)
+        text = self.dressing(style)
+        return Dressed(number, text) if text else number
 
     def look(self, style: str) -> Shows:
         """What a style makes of a number; a style that does not exist changes nothing."""
         at = splice.whole(style or "0", len(self.looks))
         return self.looks[at] if at < len(self.looks) else Shows.NUMBER
+
+    def dressing(self, style: str) -> str:
+        """The text a style shows behind a number."""
+        at = splice.whole(style or "0", len(self.dressings))
+        return self.dressings[at] if at < len(self.dressings) else ""
 
     def formula(self, told: Told, kind: str, result: Plain, stored: bool) -> Formula:
         """A formula with its result.
@@ -114,7 +129,8 @@ class Typing:
         if kind == b"s":
             return self._by_index.__getitem__
         if kind in (b"", b"n") and not careful and self.look(style.decode()) is Shows.NUMBER:
-            return float
+            text = self.dressing(style.decode())
+            return (lambda raw: Dressed(float(raw), text)) if text else float
         if kind in (b"str", b"inlineStr"):
             return strings.from_xml
         if kind in (b"", b"n") and not careful:
@@ -139,22 +155,28 @@ def typing_of(workbook: Workbook) -> Typing:
     part = workbook.own("sharedStrings")
     shared = strings.read_shared(package.text(part).text, part) if part else []
     part = workbook.own("styles")
-    looks = read_looks(package.tree(part)) if part else []
-    return Typing(shared, looks, workbook.date_1904, zero_is_placeholder(workbook))
+    formats = read_formats(package.tree(part)) if part else []
+    return Typing(
+        shared,
+        [dates.shows(number, code) for number, code in formats],
+        workbook.date_1904,
+        zero_is_placeholder(workbook),
+        [dressing(code) for _, code in formats],
+    )
 
 
-def read_looks(styles: Element) -> list[Shows]:
-    """What each cell style of a styles part makes of a number."""
+def read_formats(styles: Element) -> list[tuple[int, str | None]]:
+    """The number format of each cell style of a styles part: its number, and its code where it is given."""
     listed, formats = styles.find("numFmts"), styles.find("cellXfs")
     codes = {
         element.attributes.get("numFmtId", ""): element.attributes.get("formatCode")
         for element in (listed.all("numFmt") if listed else [])
     }
-    looks = []
+    found = []
     for element in formats.all("xf") if formats else []:
         number = element.attributes.get("numFmtId", "0")
-        looks.append(dates.shows(splice.whole(number), codes.get(number)))
-    return looks
+        found.append((splice.whole(number), codes.get(number)))
+    return found
 
 
 def zero_is_placeholder(workbook: Workbook) -> bool:

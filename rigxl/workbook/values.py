@@ -12,6 +12,23 @@ from typing import NamedTuple, TypeAlias
 
 from rigxl.errors import CellError as CellError
 
+
+class Dressed(float):
+    """A number that its cell shows with text behind it, such as 12.5 shown as 12.5 kN by its format."""
+
+    __slots__ = ("text",)
+    text: str
+
+    def __new__(cls, number: float, text: str) -> Dressed:
+        """The number with its text."""
+        made = super().__new__(cls, number)
+        made.text = text
+        return made
+
+    def __reduce__(self) -> tuple[type[Dressed], tuple[float, str]]:
+        return Dressed, (float(self), self.text)
+
+
 Plain: TypeAlias = float | str | bool | dt.datetime | dt.time | CellError | None
 
 

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+from pathlib import Path
 from typing import Any
 
+import openpyxl
 import pytest
 
+from rigxl.schedule.check import check_workbook
 from rigxl.units import Habits
 from rigxl.workbook.values import CellError, Formula
 from tests.schedule.sheets import item, problem, read, rows, sheet
@@ -205,3 +208,31 @@ def test_no_defects_is_said_by_no_under_defects_alone() -> None:
 
 def test_in_line_is_an_angle_of_nothing() -> None:
     assert item("Loading angle (deg)", "In-line").loading_angle_deg == 0
+
+
+@pytest.mark.parametrize(
+    ("heading", "code", "tonnes", "held"),
+    [
+        ("WLL (t)", '0.0" t"', 50.0, ""),
+        ("WLL", '0.0" t"', 50.0, ""),
+        ("WLL (t)", '0.0" kN"', None, "its number format shows 'kN' behind it where the heading says t"),
+        ("WLL (kg)", '0.0,"t"', None, "divided or in two ways where the heading says kg"),
+        ("WLL (t)", '0.0" pcs"', 50.0, ""),
+    ],
+)
+def test_a_unit_that_only_the_number_format_shows(
+    tmp_path: Path, heading: str, code: str, tonnes: float | None, held: str
+) -> None:
+    """It stands in where the heading has no unit; where the heading has another, the row is held."""
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.append(["Kind", heading, "Size"])
+    sheet.append(["shackle", 50, "2 in"])
+    sheet["B2"].number_format = code
+    path = tmp_path / "formats.xlsx"
+    book.save(path)
+    item = check_workbook(path).rows[0].judged.item
+    assert held in item.problems.get("rated_load", "")
+    assert bool(held) is ("rated_load" in item.problems)
+    assert item.rated_load == (None if tonnes is None else pytest.approx(tonnes * 9806.65))
