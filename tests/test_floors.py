@@ -76,3 +76,13 @@ def test_kinds_do_not_know_each_other() -> None:
     for kind in kinds:
         for other in kinds - {kind}:
             assert f"rigxl.hardware.{other} " not in files[kind], f"{kind} imports {other}"
+
+
+def test_hosts_do_not_know_each_other() -> None:
+    """One folder a program; what two of them share belongs to the registry."""
+    homes = [path for path in (PACKAGE / "hosts").iterdir() if (path / "__init__.py").exists()]
+    assert len(homes) >= 2
+    for home in homes:
+        text = "".join(path.read_text(encoding="utf-8") for path in home.rglob("*.py"))
+        for other in homes:
+            assert other == home or f"rigxl.hosts.{other.name}" not in text, f"{home.name} knows {other.name}"

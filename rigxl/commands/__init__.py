@@ -6,7 +6,9 @@ Results go to stdout, talk to stderr. Whatever a command needs is imported when 
 
 from __future__ import annotations
 
+import importlib
 import os
+import pkgutil
 import sys
 from collections.abc import Callable
 from functools import wraps
@@ -19,6 +21,31 @@ from rigxl.errors import InputError, RigxlError
 
 if TYPE_CHECKING:
     from rigxl.batch import Options
+
+
+class Folder(click.Group):
+    """The commands in the files of a package, by their names; a folder in it is a group of its own.
+
+    Args:
+        package: The name of the package.
+    """
+
+    def __init__(self, *args: Any, package: str, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.package = package
+
+    def list_commands(self, _: click.Context | None) -> list[str]:
+        """The names, in alphabetical order."""
+        home = importlib.import_module(self.package)
+        return sorted(module.name for module in pkgutil.iter_modules(home.__path__))
+
+    def get_command(self, ctx: click.Context | None, cmd_name: str) -> click.Command | None:
+        """The command of a file, or None where there is no such file."""
+        if cmd_name not in self.list_commands(ctx):
+            return None
+        found = importlib.import_module(f"{self.package}.{cmd_name}").command
+        assert isinstance(found, click.Command)
+        return found
 
 
 def refuse(sentence: str) -> NoReturn:

@@ -1,0 +1,1 @@
+"""What the ``.oxt`` holds: nothing but the standard library, and no newer Python than 3.7."""
