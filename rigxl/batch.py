@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import sys
 from collections.abc import Iterator
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from rigxl import terminal
@@ -16,7 +16,7 @@ from rigxl.schedule.check import Checked, check_book
 from rigxl.schedule.map import Mapping, read_mapping
 from rigxl.workbook.book import read_book
 from rigxl.workbook.contents import Book
-from rigxl.workbook.guard import Limits
+from rigxl.workbook.guard import Limits, replaced
 from rigxl.workbook.values import column_number
 
 READABLE = frozenset({".xlsx", ".xlsm", ".xltx", ".xltm", ".csv", ".xls", ".xlsb", ".ods"})
@@ -31,7 +31,6 @@ class Options:
     overrides: dict[str, str] = field(default_factory=dict)
     map_file: Path | None = None
     ratings: Path | None = None
-    goods_in: Path | None = None
     sheets: tuple[str, ...] = ()
     mark: bool = True
     out: Path | None = None
@@ -47,19 +46,7 @@ def limits_from(given: dict[str, str]) -> Limits:
     Raises:
         InputError: A limit that does not exist, or a value that is no number above 0.
     """
-    known = {one.name: one for one in fields(Limits)}
-    numbers = {}
-    for name, text in given.items():
-        if name not in known:
-            raise InputError(f"there is no limit '{name}'; the limits are {', '.join(known)}")
-        try:
-            number = float(text)
-        except ValueError:
-            number = 0.0
-        if not number > 0:
-            raise InputError(f"--limit {name}={text}: a number above 0 is needed")
-        numbers[name] = type(getattr(Limits(), name))(number)
-    return replace(Limits(), **numbers)
+    return replaced(Limits(), given)
 
 
 def found_in(paths: tuple[Path, ...]) -> Iterator[Path]:
@@ -96,7 +83,6 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
     mapping = read_mapping(options.map_file) if options.map_file else None
     limits = limits_from(options.limits)
     ratings = read_book(options.ratings, limits) if options.ratings else None
-    goods = read_book(options.goods_in, limits) if options.goods_in else None
     at = _column(options.marks_at)
     workbooks = list(found_in(paths))
     if not workbooks:
@@ -110,7 +96,7 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
     refused = 0
     for path in terminal.progress(workbooks):
         try:
-            checked = _check(path, options, criteria, mapping, ratings, goods, limits, spend=True)
+            checked = _check(path, options, criteria, mapping, ratings, limits, spend=True)
             marked = _mark(checked, options, at, limits)
         except RigxlError as error:
             refused += 1
@@ -142,7 +128,6 @@ def check_file(path: Path, options: Options) -> Checked:
         Criteria.ready(options.criteria) if options.criteria else None,
         read_mapping(options.map_file) if options.map_file else None,
         read_book(options.ratings, limits) if options.ratings else None,
-        read_book(options.goods_in, limits) if options.goods_in else None,
         limits,
         spend=False,
     )
@@ -165,7 +150,6 @@ def _check(
     criteria: Criteria | None,
     mapping: Mapping | None,
     ratings: Book | None,
-    goods: Book | None,
     limits: Limits,
     *,
     spend: bool,
@@ -183,7 +167,6 @@ def _check(
         mapping=mapping,
         sheets=options.sheets,
         ratings=ratings,
-        goods=goods,
         spend=spend,
     )
 

@@ -137,7 +137,6 @@ class Item:
     """Fields given as a mass and read as a force by standard gravity."""
     # what other rows say of it
     measurements: tuple[Measurement, ...] = ()
-    arrivals: tuple[Arrival, ...] = ()
     hung_above: float = 0.0
     """Weight of a device that hangs above it and is in the rigging weight, which it does not carry."""
     gathered_below: bool = False
@@ -153,19 +152,6 @@ class Measurement(NamedTuple):
     measured: float | None = None
     original_unit: str = ""
     measured_unit: str = ""
-
-
-class Arrival(NamedTuple):
-    """One box of a goods-in list: where it is, its name, its answer, and what was read or measured.
-
-    ``right`` is None for a box nobody ticked; ``problem`` says why an answer cannot be used.
-    """
-
-    where: str
-    look: str
-    right: bool | None
-    read: str = ""
-    problem: str = ""
 
 
 class Rule(NamedTuple):

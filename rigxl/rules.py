@@ -5,7 +5,6 @@ from __future__ import annotations
 from functools import cache
 
 from rigxl.checks import (
-    arrival,
     assembly,
     condition,
     force,
@@ -39,7 +38,6 @@ def gathered() -> dict[str, tuple[Rule, tuple[str, ...]]]:
         removal,
         makers,
         traceability,
-        arrival,
         assembly,
         waivers,
     ):

@@ -43,13 +43,13 @@ def join(items: list[Line], inspections: list[Line]) -> list[str]:
             line.item.measurements = tuple(_found(line))
     if not inspections:
         return []
-    rows_of = pieces(items)
+    pieces = _pieces(items)
     of_piece: dict[str, list[Line]] = {}
     untagged: list[Line] = []
     strangers: dict[str, str] = {}
     for line in inspections:
         names = [key(name) for name in (line.item.tag, line.item.serial) if name]
-        name = next((name for name in names if name in rows_of), None)
+        name = next((name for name in names if name in pieces), None)
         if name is not None:
             of_piece.setdefault(name, []).append(line)
         elif names:
@@ -57,7 +57,7 @@ def join(items: list[Line], inspections: list[Line]) -> list[str]:
         else:
             untagged.append(line)
     for name, found in of_piece.items():
-        rows = rows_of[name]
+        rows = pieces[name]
         for line in rows:
             if len(rows) > MOST_ROWS:
                 line.item.problems["inspected"] = (
@@ -68,22 +68,22 @@ def join(items: list[Line], inspections: list[Line]) -> list[str]:
                 _take(line, found)
     said = []
     if strangers:
-        said.append(f"inspections of tags that no row has: {some(list(strangers.values()))}")
+        said.append(f"inspections of tags that no row has: {_some(list(strangers.values()))}")
     if untagged:
-        said.append(f"inspections without a tag, left alone: {some([_place(one) for one in untagged])}")
+        said.append(f"inspections without a tag, left alone: {_some([_place(one) for one in untagged])}")
     return said
 
 
-def pieces(items: Iterable[Line]) -> dict[str, list[Line]]:
+def _pieces(items: Iterable[Line]) -> dict[str, list[Line]]:
     """The rows of each piece, by tag, by serial number, and by each part of a tag of several columns."""
-    found: dict[str, list[Line]] = {}
+    pieces: dict[str, list[Line]] = {}
     for line in items:
         names = [line.item.serial] if line.item.serial else []
         if line.item.tag:
             names += [line.item.tag, *line.item.tag.split(" / ")]
         for name in dict.fromkeys(map(key, names)):
-            found.setdefault(name, []).append(line)
-    return found
+            pieces.setdefault(name, []).append(line)
+    return pieces
 
 
 def _take(line: Line, found: list[Line]) -> None:
@@ -187,7 +187,6 @@ def _place(line: Line) -> str:
     return f"row {line.row} of sheet '{line.sheet}'"
 
 
-def some(names: list[str]) -> str:
-    """The first few of some names, and how many more there are."""
+def _some(names: list[str]) -> str:
     more = len(names) - MOST_NAMED
     return ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")

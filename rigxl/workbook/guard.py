@@ -6,10 +6,11 @@ Every limit can be set. The starting values come from honest workbooks (the dens
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields, replace
+from typing import TYPE_CHECKING, TypeVar
 
-from rigxl.errors import WorkbookError
+from rigxl.errors import InputError, WorkbookError
 from rigxl.workbook.container import Entry
 
 MEGABYTE = 1_000_000
@@ -35,6 +36,32 @@ class Limits:
     """How deep elements may nest."""
     memory_bytes: int = 2_000 * MEGABYTE
     """For a reading in a process of its own."""
+
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
+
+    SET = TypeVar("SET", bound=DataclassInstance)
+
+
+def replaced(limits: SET, given: Mapping[str, str]) -> SET:
+    """A set of limits with some replaced, as typed.
+
+    Raises:
+        InputError: A limit that does not exist, or a value that is no number above 0.
+    """
+    known = {one.name: type(getattr(limits, one.name)) for one in fields(limits)}
+    numbers = {}
+    for name, text in given.items():
+        if name not in known:
+            raise InputError(f"there is no limit '{name}'; the limits are {', '.join(known)}")
+        try:
+            numbers[name] = known[name](float(text))
+        except (ValueError, OverflowError):
+            numbers[name] = 0
+        if not numbers[name] > 0:
+            raise InputError(f"--limit {name}={text}: a number above 0 is needed")
+    return replace(limits, **numbers)
 
 
 def shown(text: str) -> str:

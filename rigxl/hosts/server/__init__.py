@@ -1,0 +1,1 @@
+"""The calculation server: worksheet functions and checks of workbooks over HTTP."""

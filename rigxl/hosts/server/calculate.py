@@ -1,0 +1,121 @@
+"""POST /calculate: a batch of calls worked out, one answer a call, in order."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import Any
+
+import msgspec
+from anyio.to_thread import run_sync
+from starlette.requests import Request
+from starlette.responses import Response
+
+from rigxl.functions.columns import Refused, answer
+from rigxl.hosts.server.limits import ServerLimits
+from rigxl.hosts.server.log import fault
+from rigxl.hosts.server.refusal import Failure, Problem, busy, too_much
+from rigxl.hosts.server.wire import Batch, Call, Misshapen, PlainCall, read
+
+FEW_BYTES, FEW_CELLS = 65_536, 500
+"""Up to here a batch is sooner done than handed to a thread."""
+BETWEEN_LOOKS = 250
+"""Calls between two looks at the clock."""
+REMEMBERED = 16_384
+"""Plain calls whose answers are kept: a sheet that is worked out again sends the same calls again."""
+
+_encode = msgspec.json.encode
+
+
+class Calculation:
+    """Works out batches of calls, within the limits."""
+
+    def __init__(self, limits: ServerLimits) -> None:
+        self.limits = limits
+
+    async def post(self, request: Request) -> Response:
+        """One batch."""
+        limits = self.limits
+        body = await request.body()
+        batch = read(body) if len(body) <= FEW_BYTES else await run_sync(read, body)
+        _within(limits, batch)
+        few = batch.cells <= FEW_CELLS
+        answers = work(batch, limits) if few else await run_sync(work, batch, limits)
+        request.scope["counts"] |= {
+            "calls": len(batch.calls),
+            "cells": batch.cells,
+            "refused": answers.count(b'{"error":{"code":'),  # in a text its quotes would be escaped
+        }
+        return Response(answers, media_type="application/json")
+
+
+def _within(limits: ServerLimits, batch: Batch) -> None:
+    """Refuse a batch that is too large."""
+    if len(batch.calls) > limits.batch_calls:
+        raise too_much(
+            f"the batch has {len(batch.calls):,} calls; at most {limits.batch_calls:,} are taken",
+            "batch_calls",
+        )
+    if batch.cells > limits.batch_cells:
+        raise too_much(
+            f"the batch has {batch.cells:,} cells; at most {limits.batch_cells:,} are taken", "batch_cells"
+        )
+
+
+def work(batch: Batch, limits: ServerLimits) -> bytes:
+    """The answers, as the body to send.
+
+    Raises:
+        RefusalError: It takes too long; nothing is answered then.
+    """
+    deadline = time.monotonic() + limits.batch_seconds
+    one = _of_plain if batch.plain else _of_any
+    answers: list[bytes] = []
+    for at in range(0, len(batch.calls), BETWEEN_LOOKS):
+        if time.monotonic() > deadline:
+            raise busy(f"the batch was not worked out within {limits.batch_seconds:g} s", "batch_seconds")
+        answers.extend(map(one, batch.calls[at : at + BETWEEN_LOOKS]))
+    return b'{"answers":[' + b",".join(answers) + b"]}"
+
+
+def _of_plain(call: PlainCall) -> bytes:
+    return _remembered(call.function, *call.arguments)
+
+
+@lru_cache(REMEMBERED, typed=True)
+def _remembered(function: str, *arguments: Any) -> bytes:
+    return _answered(function, arguments)
+
+
+def _of_any(call: Call | Misshapen) -> bytes:
+    if isinstance(call, Misshapen):
+        return encoded(Refused("VALUE", call.sentence))
+    return _answered(call.function, call.arguments)
+
+
+def _answered(function: str, arguments: Sequence[Any]) -> bytes:
+    try:
+        return encoded(answer(function, arguments))
+    except UnicodeEncodeError:
+        return encoded(Refused("VALUE", "a text holds half a character (a lone surrogate)"))
+    except Exception as error:  # a fault of ours fails its own call and no other
+        fault(error)
+        return encoded(Refused("VALUE", "a fault in rigxl itself; its place is in the log of the server"))
+
+
+def encoded(found: Any) -> bytes:
+    """An answer in JSON: a value, an error, or rows of such."""
+    if isinstance(found, Refused):
+        return _encode(_failure(found))
+    if isinstance(found, list):
+        return _encode({"values": [[_cell(cell) for cell in row] for row in found]})
+    return _encode({"value": found})
+
+
+def _cell(cell: Any) -> Any:
+    return _failure(cell) if isinstance(cell, Refused) else cell
+
+
+def _failure(refused: Refused) -> Failure:
+    return Failure(Problem(refused.code, refused.sentence))

@@ -1,0 +1,158 @@
+"""What goes over the wire: the shape of calls, and how a batch of them is read.
+
+Most batches hold nothing but plain calls with short values; they are read in one stroke by their types.
+Whatever is unusual, a range, a cell in error, a key given twice, one call of the wrong shape, is read again
+with care, so that one bad call never fails the others.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Annotated, Any, NamedTuple
+
+import msgspec
+from msgspec import Meta
+
+from rigxl.errors import CellError, InputError
+from rigxl.hosts.server.refusal import RefusalError
+
+Short = Annotated[str, Meta(max_length=64)]
+Whole = Annotated[int, Meta(ge=-(2**53), le=2**53)]
+BATCH = '{"calls": [{"function": "NAME", "arguments": [...]}, ...]}'
+ARGUMENT = 'a number, text, true or false, null, rows of such as [[1, 2], [3, 4]], or {"error": "#DIV/0!"}'
+
+
+class CellInError(msgspec.Struct, forbid_unknown_fields=True):
+    """A cell that shows an error."""
+
+    error: str
+
+
+Single = None | bool | int | float | str | CellInError
+
+
+class Call(msgspec.Struct, forbid_unknown_fields=True):
+    """A function and its arguments in order; null leaves one out, [[...], ...] is a range of cells."""
+
+    function: str
+    arguments: list[Single | list[list[Single]]]
+
+    @property
+    def cells(self) -> int:
+        """How many cells its ranges have, or its answer if that has more."""
+        ranges = [value for value in self.arguments if isinstance(value, list)]
+        tall = max((len(rows) for rows in ranges), default=1)
+        wide = max((len(row) for rows in ranges for row in rows), default=1)
+        given = sum(len(row) for rows in ranges for row in rows)
+        return max(given, tall * wide)
+
+
+class Misshapen(NamedTuple):
+    """What stands in place of a call and is none; the sentence says why."""
+
+    sentence: str
+    cells: int = 1
+
+
+class PlainCall(msgspec.Struct, forbid_unknown_fields=True):
+    """A call whose arguments are single cells with short values."""
+
+    function: Short
+    arguments: Annotated[list[bool | Whole | float | Short | None], Meta(max_length=32)]
+
+
+class PlainBatch(msgspec.Struct, forbid_unknown_fields=True):
+    """A batch of such calls."""
+
+    calls: list[PlainCall]
+
+
+class Batch(NamedTuple):
+    """A batch, read."""
+
+    calls: Sequence[Any]
+    """``PlainCall`` each where it is plain, else ``Call`` or ``Misshapen``."""
+    plain: bool
+    cells: int
+
+
+class Twice:
+    """An object in which a key is given twice, so that nobody knows which is meant."""
+
+
+_plain = msgspec.json.Decoder(PlainBatch)
+
+
+def read(body: bytes) -> Batch:
+    """A batch from its JSON.
+
+    Raises:
+        RefusalError: The body is no JSON (400), or not of the shape of a batch (422).
+    """
+    plain = _read_plain(body)
+    if plain is not None:
+        return Batch(plain, True, len(plain))
+    tree = _tree(body)
+    if not (isinstance(tree, dict) and tree.keys() == {"calls"} and isinstance(tree["calls"], list)):
+        raise RefusalError(422, "not-a-batch", f"the body is JSON but no batch of calls, which is {BATCH}")
+    calls = [_call(one) for one in tree["calls"]]
+    return Batch(calls, False, sum(call.cells for call in calls))
+
+
+def _read_plain(body: bytes) -> list[PlainCall] | None:
+    """The calls of a batch that is plain all through; None where it has to be read with care."""
+    try:
+        calls = _plain.decode(body).calls
+    except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
+        return None
+    keys_once = body.count(b'"function"') == body.count(b'"arguments"') == len(calls)
+    return calls if keys_once and body.count(b'"calls"') == 1 and b"\\u" not in body else None
+
+
+def _tree(body: bytes) -> Any:
+    try:
+        return json.loads(
+            body.decode("utf-8"), object_pairs_hook=_object, parse_constant=_constant, parse_int=_whole
+        )
+    except UnicodeDecodeError:
+        sentence = "the body is not text in UTF-8; JSON in UTF-8 is needed"
+    except RecursionError:
+        sentence = f"the body is nested too deep; a batch is {BATCH}"
+    except json.JSONDecodeError as error:
+        sentence = f"the body is no JSON, from line {error.lineno}, column {error.colno}; a batch is {BATCH}"
+    except InputError as error:
+        sentence = str(error)
+    raise RefusalError(400, "not-json", sentence)
+
+
+def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any] | Twice:
+    found = dict(pairs)
+    return found if len(found) == len(pairs) else Twice()
+
+
+def _constant(word: str) -> Any:
+    raise InputError(
+        f'the body holds {word}, which JSON does not have; send {{"error": "#NUM!"}} in its place'
+    )
+
+
+def _whole(digits: str) -> int | float:
+    """A whole number; one beyond all sizes is infinite, which every function refuses."""
+    return int(digits) if len(digits) < 300 else float(digits)
+
+
+def _call(one: Any) -> Call | Misshapen:
+    try:
+        call = msgspec.convert(one, Call)
+    except msgspec.ValidationError as error:
+        what = str(error).replace("`Twice`", "`object that gives a key twice`")
+        return Misshapen(f"the call cannot be read: {what}; an argument is {ARGUMENT}")
+    call.arguments = [_argument(value) for value in call.arguments]
+    return call
+
+
+def _argument(value: Any) -> Any:
+    if isinstance(value, list):
+        return [[_argument(cell) for cell in row] for row in value]
+    return CellError(value.error) if isinstance(value, CellInError) else value
