@@ -31,6 +31,7 @@ class Options:
     overrides: dict[str, str] = field(default_factory=dict)
     map_file: Path | None = None
     ratings: Path | None = None
+    goods_in: Path | None = None
     sheets: tuple[str, ...] = ()
     mark: bool = True
     out: Path | None = None
@@ -83,6 +84,7 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
     mapping = read_mapping(options.map_file) if options.map_file else None
     limits = limits_from(options.limits)
     ratings = read_book(options.ratings, limits) if options.ratings else None
+    goods = read_book(options.goods_in, limits) if options.goods_in else None
     at = _column(options.marks_at)
     workbooks = list(found_in(paths))
     if not workbooks:
@@ -96,7 +98,7 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
     refused = 0
     for path in terminal.progress(workbooks):
         try:
-            checked = _check(path, options, criteria, mapping, ratings, limits, spend=True)
+            checked = _check(path, options, criteria, mapping, ratings, goods, limits, spend=True)
             marked = _mark(checked, options, at, limits)
         except RigxlError as error:
             refused += 1
@@ -128,6 +130,7 @@ def check_file(path: Path, options: Options) -> Checked:
         Criteria.ready(options.criteria) if options.criteria else None,
         read_mapping(options.map_file) if options.map_file else None,
         read_book(options.ratings, limits) if options.ratings else None,
+        read_book(options.goods_in, limits) if options.goods_in else None,
         limits,
         spend=False,
     )
@@ -150,6 +153,7 @@ def _check(
     criteria: Criteria | None,
     mapping: Mapping | None,
     ratings: Book | None,
+    goods: Book | None,
     limits: Limits,
     *,
     spend: bool,
@@ -167,6 +171,7 @@ def _check(
         mapping=mapping,
         sheets=options.sheets,
         ratings=ratings,
+        goods=goods,
         spend=spend,
     )
 

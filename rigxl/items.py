@@ -137,6 +137,7 @@ class Item:
     """Fields given as a mass and read as a force by standard gravity."""
     # what other rows say of it
     measurements: tuple[Measurement, ...] = ()
+    arrivals: tuple[Arrival, ...] = ()
     hung_above: float = 0.0
     """Weight of a device that hangs above it and is in the rigging weight, which it does not carry."""
     gathered_below: bool = False
@@ -152,6 +153,19 @@ class Measurement(NamedTuple):
     measured: float | None = None
     original_unit: str = ""
     measured_unit: str = ""
+
+
+class Arrival(NamedTuple):
+    """One box of a goods-in list: where it is, what it is called, what it answers, and what was read or measured.
+
+    ``right`` is None for a box nobody ticked; ``problem`` says why an answer cannot be used.
+    """
+
+    where: str
+    look: str
+    right: bool | None
+    read: str = ""
+    problem: str = ""
 
 
 class Rule(NamedTuple):

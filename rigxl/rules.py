@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from rigxl.checks import (
+    arrival,
     assembly,
     condition,
     force,
@@ -38,6 +39,7 @@ def gathered() -> dict[str, tuple[Rule, tuple[str, ...]]]:
         removal,
         makers,
         traceability,
+        arrival,
         assembly,
         waivers,
     ):

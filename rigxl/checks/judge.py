@@ -11,7 +11,7 @@ from functools import partial
 from math import prod
 from typing import Protocol
 
-from rigxl.checks import force, headroom, inspection, marking, rating
+from rigxl.checks import arrival, force, headroom, inspection, marking, rating
 from rigxl.checks.makers import MakersTable
 from rigxl.criteria import Criteria
 from rigxl.errors import RigxlError
@@ -131,6 +131,7 @@ def _judge(item: Item, kind: Kind, criteria: Criteria, makers: MakersTable | Non
     _capacity(judged, kind)
     found.extend(marking.check(item, criteria))
     found.extend(inspection.check(item, criteria))
+    found.extend(arrival.check(item, criteria))
     if item.problems:
         needed = USES | force.uses(item) | headroom.uses(item) | kind.uses(item)
         sentences = dict.fromkeys(said for name, said in item.problems.items() if name in needed)

@@ -121,6 +121,11 @@ def judging_options(command: Callable[..., None]) -> Callable[..., None]:
             help="A file of your makers' own ratings (xlsx or csv), which govern over the published ones.",
         ),
         click.option(
+            "--goods-in",
+            type=click.Path(exists=True, dir_okay=False, path_type=Path),
+            help="A filled-in goods-in list, as 'rigxl order' writes it; its findings join the schedule by tag.",
+        ),
+        click.option(
             "--sheet", "sheets", multiple=True, metavar="NAME", help="Only this sheet; may be given again."
         ),
         click.option(
@@ -137,6 +142,7 @@ def options_from(asked: dict[str, Any], **more: Any) -> Options:
     """What ``judging_options`` gave, and what a command knows besides."""
     from rigxl.batch import Options
 
-    kept = {name: asked[name] for name in ("criteria", "map_file", "ratings", "sheets", "untrusted")}
+    names = ("criteria", "map_file", "ratings", "goods_in", "sheets", "untrusted")
+    kept = {name: asked[name] for name in names}
     overrides, limits = pairs(asked["settings"], "--set"), pairs(asked["limit"], "--limit")
     return Options(overrides=overrides, limits=limits, **kept, **more)

@@ -5,6 +5,7 @@ A module here that has a ``KIND`` is a kind. Every kind answers to the same few 
 - ``KIND``: its name; ``WORDS``: what a schedule may call it, singular, in lower case
 - ``POSITION``: where it hangs when a schedule does not say, or None where that must be said
 - ``TABLES``: its published sizes; ``RULES``: the rules it judges by
+- ``BOUGHT``: what is asked for when it is bought, and what is looked at when it arrives
 - ``tables(item)``: those of its tables that are for this item
 - ``uses(item)``: the fields it would read for this item
 - ``derates(item, criteria)``: what this use leaves of the rating, or None where there is no rating for it
@@ -20,6 +21,7 @@ from functools import cache
 from typing import Any, Protocol, cast
 
 from rigxl.criteria import Criteria
+from rigxl.hardware.bought import Bought
 from rigxl.items import Derate, Finding, Item, Rule
 from rigxl.tables import Table
 
@@ -32,6 +34,7 @@ class Kind(Protocol):
     POSITION: str | None
     TABLES: tuple[Table[Any], ...]
     RULES: tuple[Rule, ...]
+    BOUGHT: Bought
 
     def tables(self, item: Item) -> tuple[Table[Any], ...]: ...
 

@@ -12,6 +12,7 @@ from typing import Any
 from rigxl.criteria import Criteria
 from rigxl.firm import LETS_GO
 from rigxl.hardware import device
+from rigxl.hardware.bought import DEVICE, Look
 from rigxl.hardware.usage import called, refuses, says
 from rigxl.items import Derate, Finding, Item, Rule
 from rigxl.tables import COMMON_PRACTICE, Source, Table
@@ -55,6 +56,13 @@ SPILL = Rule(
 )
 
 RULES = (PEOPLE, SPILL, *device.RULES)
+
+BOUGHT = DEVICE._replace(
+    looks=(
+        *DEVICE.looks,
+        Look("floor and walls", "Floor, walls and gate are whole, and its lifting points are as drawn."),
+    ),
+)
 
 PEOPLE_WORDS = (
     "man", "men", "people", "person", "persons", "personnel", "manrider", "man riding", "worker", "workers",

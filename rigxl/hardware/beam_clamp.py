@@ -12,6 +12,7 @@ from typing import Any
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_RATING
 from rigxl.hardware import device, gripping
+from rigxl.hardware.bought import DEVICE, Look
 from rigxl.hardware.usage import IN_LINE, in_line, refuses
 from rigxl.items import Derate, Finding, Item, Rule
 from rigxl.mechanics.limits import at_most
@@ -36,6 +37,18 @@ OFF_PLUMB = Rule(
 )
 
 RULES = (gripping.THICKNESS, OFF_PLUMB, IN_LINE, *device.RULES)
+
+BOUGHT = DEVICE._replace(
+    looks=(
+        *DEVICE.looks,
+        Look(
+            "jaws run",
+            "The screw runs freely over the whole range that was ordered, and both jaws close alike.",
+        ),
+    ),
+    own=(*DEVICE.own, "grip_from", "grip_to", "rated_angle_deg"),
+    gear="connector",
+)
 
 
 def tables(item: Item) -> tuple[Table[Any], ...]:  # noqa: ARG001

@@ -11,6 +11,7 @@ from typing import Any
 
 from rigxl.criteria import Criteria
 from rigxl.hardware import device, gripping
+from rigxl.hardware.bought import DEVICE, Look
 from rigxl.hardware.usage import refuses
 from rigxl.items import Derate, Finding, Item
 from rigxl.tables import Table
@@ -31,6 +32,18 @@ POSITION = "device"
 TABLES: tuple[Table[Any], ...] = ()
 
 RULES = (gripping.THICKNESS, gripping.LAY, gripping.ONE_PIECE, gripping.LEAST_LOAD, *device.RULES)
+
+BOUGHT = DEVICE._replace(
+    looks=(
+        *DEVICE.looks,
+        Look(
+            "jaws sharp",
+            "The teeth of the jaw are sharp, its lock holds it closed and open, and its range is as ordered.",
+        ),
+    ),
+    own=(*DEVICE.own, "grip_from", "grip_to", "rated_lay", "least_load"),
+    gear="connector",
+)
 
 
 def tables(item: Item) -> tuple[Table[Any], ...]:  # noqa: ARG001

@@ -13,6 +13,7 @@ from typing import Any
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_RATING
 from rigxl.hardware import pull, threads
+from rigxl.hardware.bought import MARKED_HARDWARE, Bought, Look
 from rigxl.hardware.eye_bolt_ratings import BY_ANGLE, DIN_580, PRINTED, SHOULDER_ONLY, derate, din_share
 from rigxl.hardware.pull import pulled_at
 from rigxl.hardware.usage import called, in_line, refuses, says, words
@@ -92,6 +93,19 @@ RULES = (
     PLAIN, PATTERN, SHOULDER, ACROSS, OVER_FORTY_FIVE, OVER_NINETY, STANDARD, NUT, TORQUE_SAID,
     *pull.RULES, threads.ENGAGED,
 )  # fmt: skip
+
+BOUGHT = Bought(
+    MARKED_HARDWARE,
+    marks=("grade or material, where it is of alloy", "size and pitch of the thread"),
+    looks=(
+        Look("thread fits", "Its thread, size and pitch, goes in by hand over its full length."),
+        Look(
+            "shoulder seats", "A shoulder, where it was ordered with one, sits flat on the surface all round."
+        ),
+    ),
+    measured="the outer diameter of the thread",
+    only_size="its thread is that of the hole: a larger one does not go in, a smaller one has less thread",
+)
 
 BARE = (
     "non shoulder", "non shouldered", "no shoulder", "without shoulder", "without a shoulder",

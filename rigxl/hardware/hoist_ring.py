@@ -12,6 +12,7 @@ from typing import Any
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_RATING
 from rigxl.hardware import pull, threads
+from rigxl.hardware.bought import MARKED_HARDWARE, Bought, Look
 from rigxl.hardware.pull import pulled_at
 from rigxl.hardware.usage import in_line, refuses
 from rigxl.items import Derate, Finding, Item, Rule
@@ -58,6 +59,19 @@ FLUSH = Rule(
 )
 
 RULES = (RANGE, OVER_NINETY, FLUSH, *pull.RULES, *threads.RULES)
+
+BOUGHT = Bought(
+    MARKED_HARDWARE,
+    marks=("the torque of its bolt", "size and pitch of the thread"),
+    looks=(
+        Look("thread fits", "Its bolt, size and pitch, goes in by hand over its full length."),
+        Look("turns freely", "It swivels all round and tips both ways by hand, and its bushing sits flush."),
+        Look("torque stated", "The torque of its bolt stands on the ring, and is the one that was ordered."),
+    ),
+    own=("rated_angle_deg", "stated_torque"),
+    measured="the outer diameter of the thread",
+    only_size="its bolt is that of the hole: a larger one does not go in, a smaller one has less thread",
+)
 
 
 def tables(item: Item) -> tuple[Table[Any], ...]:  # noqa: ARG001

@@ -6,13 +6,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
 from rigxl.criteria import Criteria
 from rigxl.firm import MAY_BE_WAIVED, NO_FIT, NO_RATING
 from rigxl.hardware import hook_wear
+from rigxl.hardware.bought import MARKED_HOOKS, Bought, Look
 from rigxl.hardware.fit import passes_through
 from rigxl.hardware.usage import (
     LEGS_AT_TOP,
@@ -28,7 +29,7 @@ from rigxl.items import FAIL, PASS, Derate, Finding, Item, Rule
 from rigxl.mechanics.angles import angle_from_horizontal
 from rigxl.mechanics.limits import at_least
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source, Table
-from rigxl.units import Angle
+from rigxl.units import Angle, read_size
 from rigxl.worksheet import worksheet
 
 KIND = "hook"
@@ -96,6 +97,13 @@ HOOKS = Table("slip and grab hooks by diameter of metal", PRINTED, rated="load_l
 
 TABLES = (HOOKS,)
 
+
+def printed(row: Hook) -> Mapping[str, float]:
+    """The opening of the throat that the page prints, in mm."""
+    mm = read_size(f"{row.throat_opening_in} in").mm
+    return {} if mm is None else {"throat": mm}
+
+
 LEGS_WIDE = Rule(
     "hook-legs-wide",
     "No leg collected in a hook may hang more than 45° from plumb, 90° between legs.",
@@ -134,6 +142,19 @@ RULES = (
     LEGS_WIDE, TIP_LOAD, LATCH, OPEN_HOOK, SWIVELS, ONE_LEG, TWO_BOWLS, CROWDED, THROAT_FIT, PLUMB,
     LEGS_AT_TOP, *hook_wear.RULES,
 )  # fmt: skip
+
+BOUGHT = Bought(
+    MARKED_HOOKS,
+    looks=(
+        Look("latch closes", "The latch closes the throat by itself and rests on the tip."),
+        Look(
+            "throat measured", "The throat is measured between marks, and written on the certificate's copy."
+        ),
+    ),
+    own=("throat", "latch"),
+    fit="its shank or eye where it is fixed, and what hangs in its throat",
+    printed=printed,
+)
 
 LEAST_LEG_ANGLE_DEG = 45.0
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from rigxl.criteria import Criteria
 from rigxl.hardware import bars, device
+from rigxl.hardware.bought import DEVICE, Look
 from rigxl.items import Derate, Finding, Item, Rule
 from rigxl.mechanics.beams import beam_moment, beam_shear
 from rigxl.tables import Source, Table
@@ -41,6 +42,14 @@ BENDING = Rule(
 )
 
 RULES = (BENDING, *device.RULES, *bars.RULES)
+
+BOUGHT = DEVICE._replace(
+    looks=(
+        *DEVICE.looks,
+        Look("beam straight", "The beam is straight, and its picks are as far apart as ordered."),
+    ),
+    own=(*DEVICE.own, "bar_length"),
+)
 
 
 def tables(item: Item) -> tuple[Table[Any], ...]:  # noqa: ARG001

@@ -14,6 +14,7 @@ from typing import Any
 
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_FIT, NO_RATING
+from rigxl.hardware.bought import MARKED_HARDWARE, Bought, Look
 from rigxl.hardware.fit import passes_through
 from rigxl.hardware.usage import (
     IN_LINE,
@@ -84,6 +85,20 @@ ALONG = Rule(
 LINK_FIT = Rule("link-fit", "What hangs in a link must pass its opening.", COMMON_PRACTICE, firm=NO_FIT)
 
 RULES = (SPREAD, OVER_SPREAD, CROWDED, ALONG, IN_LINE, LINK_FIT, LEGS_AT_TOP)
+
+BOUGHT = Bought(
+    MARKED_HARDWARE,
+    marks=(
+        "the included angle it is rated for, on the piece or its certificate",
+        "grade, where it is of alloy",
+    ),
+    looks=(
+        Look("weld sound", "Its weld, where it has one, is smooth all round and no thicker than the bar."),
+    ),
+    own=("inside_width", "bar", "rated_included_angle_deg"),
+    measured="the diameter of the bar, away from the weld",
+    fit="the bar in the hook or shackle it hangs in, and what hangs in it",
+)
 
 DEFAULT_INCLUDED_DEG = 60.0
 MOST_INCLUDED_DEG = 120.0

@@ -11,6 +11,7 @@ from typing import Any
 
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_RATING
+from rigxl.hardware.bought import MARKED_HARDWARE, Bought, Look
 from rigxl.hardware.fit import HOLE_FIT, hole_fits
 from rigxl.hardware.usage import IN_LINE, along_its_axis, collects, refuses
 from rigxl.items import Derate, Finding, Item, Rule
@@ -44,6 +45,20 @@ ONE_LINE = Rule(
 SHOWN = Rule("load-cell-capacity", "What a load cell can show is not what it may carry.", COMMON_PRACTICE)
 
 RULES = (ALONG, ONE_LINE, SHOWN, HOLE_FIT, IN_LINE)
+
+BOUGHT = Bought(
+    MARKED_HARDWARE,
+    marks=("what it may carry (WLL) apart from what it can show", "serial number"),
+    looks=(
+        Look(
+            "reads true", "It reads zero unloaded, and its calibration certificate names its serial number."
+        ),
+    ),
+    own=("pin", "hole"),
+    settles=(),
+    papers=("a calibration certificate, by serial number and not older than a year",),
+    fit="its pins or eyes in the shackles above and below",
+)
 
 
 def tables(item: Item) -> tuple[Table[Any], ...]:  # noqa: ARG001

@@ -12,6 +12,7 @@ from typing import Any
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_RATING, UNENGINEERED
 from rigxl.hardware import pull
+from rigxl.hardware.bought import ENGINEERS_MARK, Bought, Look
 from rigxl.hardware.device import DENIED, NOT_NAMED
 from rigxl.hardware.fit import HOLE_FIT, hole_fits
 from rigxl.hardware.pull import pulled_at
@@ -65,6 +66,22 @@ PIN = Rule(
 )
 
 RULES = (ENGINEERED, ACROSS, RANGE, PIN, HOLE_FIT, *pull.RULES)
+
+BOUGHT = Bought(
+    ENGINEER,
+    marks=("number of the drawing", "heat or batch of the plate"),
+    looks=(
+        ENGINEERS_MARK,
+        Look("hole measured", "The hole is round, not burnt, and of the diameter on the drawing."),
+        Look("weld prepared", "The edges to be welded are prepared as on the drawing."),
+    ),
+    own=("engineered", "hole", "rated_angle_deg"),
+    settles=(),
+    gear=None,
+    papers=("the engineer's drawing or calculation, by number", "the material certificate of the plate"),
+    engineered=True,
+    only_size="it is as its engineer drew it: another one is a new design",
+)
 
 
 def tables(item: Item) -> tuple[Table[Any], ...]:  # noqa: ARG001

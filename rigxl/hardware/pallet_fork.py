@@ -12,6 +12,7 @@ from typing import Any
 from rigxl.criteria import Criteria
 from rigxl.firm import LETS_GO, NO_RATING
 from rigxl.hardware import device, gripping
+from rigxl.hardware.bought import DEVICE, Look
 from rigxl.hardware.usage import refuses
 from rigxl.items import Derate, Finding, Item, Rule
 from rigxl.mechanics.limits import at_most
@@ -42,6 +43,14 @@ CENTRE = Rule(
 )
 
 RULES = (SLIDE, CENTRE, *device.RULES)
+
+BOUGHT = DEVICE._replace(
+    looks=(
+        *DEVICE.looks,
+        Look("tines level", "The tines are straight, level with each other, and as long as ordered."),
+    ),
+    own=(*DEVICE.own, "rated_load_centre"),
+)
 
 
 def tables(item: Item) -> tuple[Table[Any], ...]:  # noqa: ARG001

@@ -16,6 +16,7 @@ from typing import Any
 
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_FIT, NO_RATING, UNTRACED
+from rigxl.hardware.bought import MARKED_HARDWARE, Bought, Look
 from rigxl.hardware.fit import HOLE_FIT, hole_fits, passes_through
 from rigxl.hardware.shackle_ratings import (
     BANDS,
@@ -26,6 +27,7 @@ from rigxl.hardware.shackle_ratings import (
     ROUND_PIN,
     SIDE_LOADING,
     derate,
+    printed,
 )
 from rigxl.hardware.usage import (
     IN_LINE,
@@ -114,6 +116,21 @@ RULES = (
     OVER_NINETY, ACROSS_BOW, ROUND_PIN_OFF_LINE, PIN_TYPE, DEE_COLLECTS, BOW_SPREAD,
     SHAPE, BELOW_ZERO, OWN_PIN, PIN_SECURED, BOW_FIT, IN_LINE, HOLE_FIT, LEGS_AT_TOP,
 )  # fmt: skip
+
+BOUGHT = Bought(
+    MARKED_HARDWARE,
+    marks=("on the pin: the maker's name or mark, and its grade or rated load",),
+    looks=(
+        Look("pin's mark", "The pin bears the mark of the same maker as the body.", sign=True),
+        Look(
+            "pin seats", "The pin goes home by hand over its full thread, and its shoulder sits on the body."
+        ),
+    ),
+    own=("pin", "inside_width"),
+    measured="the diameter of the bow, away from the pin",
+    fit="the pin in its hole, the bow in what it hangs from, and what hangs in the bow",
+    printed=printed,
+)
 
 
 def _between(angle: float) -> float:

@@ -12,6 +12,7 @@ NotRatedError: ...
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, Literal, NamedTuple
 
 from rigxl.errors import NotRatedError
@@ -101,6 +102,19 @@ DEE = Table("dee shackles by safe working load", MARINE_PAGE, rated="swl_t", siz
     Dee("40",  125, 275, 83, 94, 65, 74, 40),
 ))
 # fmt: on
+
+
+def printed(row: Rated | Dee) -> Mapping[str, float]:
+    """The dimensions that a line prints, in mm; a dee's pin goes by its steel, so it is not known.
+
+    >>> printed(DEE.find("5 t"))
+    {'inside_width': 44}
+    """
+    if isinstance(row, Dee):
+        return {"inside_width": row.a_mm}
+    mm = read_size(f"{row.pin_diameter} in").mm
+    return {} if mm is None else {"pin": mm}
+
 
 LISTED = f"{GRADE_A_PAGE.cited}; {OLDER_PAGE.cited}; {MARINE_PAGE.cited}"
 STEPS = ((5.0, 1.0), (45.0, 0.7), (90.0, 0.5))

@@ -15,6 +15,7 @@ from typing import Any
 from rigxl.criteria import Criteria
 from rigxl.firm import LETS_GO, NO_RATING
 from rigxl.hardware import sling_ends, sling_heat, sling_hitch, sling_make
+from rigxl.hardware.bought import MARKED_SLINGS, Bought, Look
 from rigxl.hardware.fit import passes_through
 from rigxl.hardware.sling_tables import (
     CHOKED_80,
@@ -105,6 +106,29 @@ RULES = (
     MATERIAL, GRADE, PER_LEG, CLIPS, EDGES, COLOUR, SLING_FIT,
     *sling_make.RULES, *sling_ends.RULES, *sling_hitch.RULES, *sling_heat.RULES,
 )  # fmt: skip
+
+BOUGHT = Bought(
+    MARKED_SLINGS,
+    marks=(
+        "on its tag: material, size, length, number of legs, the hitch and the angle its rating is for",
+        "grade, where it is of chain",
+    ),
+    looks=(
+        Look(
+            "tag complete",
+            "Its tag is fast and gives maker, rated load by hitch, size, length and material.",
+            sign=True,
+        ),
+        Look(
+            "length measured", "Its length from bearing point to bearing point is the one that was ordered."
+        ),
+        Look("ends sound", "Its ends, splices, sleeves or stitching are as ordered and without a fault."),
+    ),
+    own=("ends", "sling_width", "rope", "rope_diameter", "breaking_strength", "leg_length"),
+    settles=("size", "type", "leg_length"),
+    measured="the rope over its strands, the wire of a chain's link, or the width of a web",
+    fit="its eyes or fittings on the pins and hooks they go on, and its width in them",
+)
 
 TEXTILE = frozenset({"web", "round", "fibre rope"})
 

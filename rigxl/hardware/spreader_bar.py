@@ -15,6 +15,7 @@ from typing import Any
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_FIT
 from rigxl.hardware import bars, device
+from rigxl.hardware.bought import DEVICE, Look
 from rigxl.items import Derate, Finding, Item, Rule
 from rigxl.mechanics.angles import least_height
 from rigxl.mechanics.beams import spreader_compression
@@ -57,6 +58,14 @@ HEIGHT = Rule(
 )
 
 RULES = (TOP_LEGS, COMPRESSION, HEIGHT, *device.RULES, *bars.RULES)
+
+BOUGHT = DEVICE._replace(
+    looks=(
+        *DEVICE.looks,
+        Look("bar straight", "The bar is straight, and its length between picks is as ordered."),
+    ),
+    own=(*DEVICE.own, "bar_length"),
+)
 
 UPRIGHT_DEG = 89.9
 

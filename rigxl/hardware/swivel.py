@@ -11,6 +11,7 @@ from typing import Any
 
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_RATING
+from rigxl.hardware.bought import MARKED_HARDWARE, Bought, Look
 from rigxl.hardware.usage import IN_LINE, along_its_axis, called, collects, refuses, says
 from rigxl.items import Derate, Finding, Item, Rule
 from rigxl.tables import COMMON_PRACTICE, FROM_MEMORY, Source, Table
@@ -49,6 +50,14 @@ ONE_LINE = Rule(
 )
 
 RULES = (ALONG, TURNS, ONE_LINE, IN_LINE)
+
+BOUGHT = Bought(
+    MARKED_HARDWARE,
+    marks=("bearing or positioning, on the piece or its certificate",),
+    looks=(Look("turns freely", "It turns by hand without play or grating, and its pins are secured."),),
+    own=("ends",),
+    fit="its ends in what they are pinned to",
+)
 
 
 def bearing(item: Item) -> bool | None:

@@ -15,6 +15,7 @@ from typing import Any, Literal, NamedTuple
 from rigxl.criteria import Criteria
 from rigxl.firm import LETS_GO, NO_RATING
 from rigxl.hardware import listed
+from rigxl.hardware.bought import MARKED_HARDWARE, Bought, Look
 from rigxl.hardware.listed import AsUnit
 from rigxl.hardware.usage import IN_LINE, along_its_axis, called, refuses, says, words
 from rigxl.items import Derate, Finding, Item, Rule
@@ -125,6 +126,22 @@ NOT_FOR_LIFTING = Rule(
 )
 
 RULES = (ALONG, ENDS, HOOK_END, STUB_END, LOCKED, THREAD, NOT_FOR_LIFTING, IN_LINE)
+
+BOUGHT = Bought(
+    MARKED_HARDWARE,
+    marks=("for lifting, on the piece or its certificate",),
+    looks=(
+        Look("ends as ordered", "Both ends are as ordered, jaw or eye, and none is a hook."),
+        Look(
+            "thread full", "Both screws turn by hand over their full thread and cannot be drawn out unseen."
+        ),
+    ),
+    own=("ends",),
+    settles=("size", "type"),
+    measured="the outer diameter of its screws",
+    listed=False,
+    fit="its jaws and eyes on what they are pinned to, and its length",
+)
 
 END_SHARES = MappingProxyType({"eye": 1.0, "jaw": 1.0, "stub": 1.0, "hook": 2 / 3})
 """What an end leaves of the printed working load."""

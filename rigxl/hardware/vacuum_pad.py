@@ -11,6 +11,7 @@ from typing import Any
 
 from rigxl.criteria import Criteria
 from rigxl.hardware import device, gripping
+from rigxl.hardware.bought import DEVICE, Look
 from rigxl.hardware.usage import refuses
 from rigxl.items import Derate, Finding, Item
 from rigxl.tables import Table
@@ -30,6 +31,17 @@ POSITION = "device"
 TABLES: tuple[Table[Any], ...] = ()
 
 RULES = (*gripping.SHEET_RULES, *device.RULES)
+
+BOUGHT = DEVICE._replace(
+    looks=(
+        *DEVICE.looks,
+        Look(
+            "seal holds", "Its seal is whole, its gauge reads, and its warning sounds when the vacuum falls."
+        ),
+    ),
+    own=(*DEVICE.own, "grip_from", "rated_lay", "rated_surface", "rated_temperature"),
+    gear="connector",
+)
 
 
 def tables(item: Item) -> tuple[Table[Any], ...]:  # noqa: ARG001

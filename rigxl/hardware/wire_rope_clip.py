@@ -12,6 +12,7 @@ from typing import Any
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_RATING
 from rigxl.hardware import clip_rope, clip_tables, threads
+from rigxl.hardware.bought import MARKED_HARDWARE, Bought, Look
 from rigxl.hardware.clip_rope import diameter, shown
 from rigxl.hardware.clip_tables import FACTOR_PAGE, FACTORS, FIELD_MANUAL, MANUAL_PAGE, Least
 from rigxl.hardware.usage import called, refuses, says
@@ -83,6 +84,43 @@ RULES = (
     NOT_FOR_SLINGS, SERVICE, PATTERN, SIZE, COUNT, SPACING, TURNBACK, SADDLE, TORQUE, AGAIN,
     *clip_rope.RULES, threads.TORQUE,
 )  # fmt: skip
+
+
+def clips_on(item: Item) -> int | str:
+    """How many clips a row stands for: those of each end, or all that its quantity counts.
+
+    >>> clips_on(Item(quantity=2, clip_count=5)), clips_on(Item(quantity=10))
+    (10, 10)
+    """
+    ends, clips = item.quantity, item.clip_count
+    if clips is None:
+        return ends or "how many clips it stands for is not stated: fill in the quantity"
+    if ends is None:
+        return f"each end has {clips} clips, and how many ends there are is not stated: fill in the quantity"
+    if ends >= clips:
+        return (
+            f"its quantity is {ends} and each end has {clips} clips: whether {ends} are ends or clips is not "
+            "clear, so give each end its own row, with a quantity of 1"
+        )
+    return ends * clips
+
+
+BOUGHT = Bought(
+    MARKED_HARDWARE,
+    marks=("on the saddle: the maker's name or mark, and the size",),
+    looks=(
+        Look("forged saddle", "The saddle is forged, as ordered, and its grooves fit the lay of the rope."),
+        Look("nuts run", "The nuts run by hand over the full thread of the U-bolt."),
+    ),
+    own=("rope_diameter", "rope"),
+    settles=("type",),
+    gear=None,
+    rated=False,
+    listed=False,
+    measured="the groove of the saddle, on a rope of that size",
+    only_size="a clip is made for one diameter of rope",
+    pieces=clips_on,
+)
 
 MORE_TO_JOIN = 2
 

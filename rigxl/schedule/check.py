@@ -17,7 +17,7 @@ from rigxl.criteria import Criteria
 from rigxl.errors import WorkbookError
 from rigxl.items import FAIL, HOLD, PASS, VERDICTS, WAIVED
 from rigxl.rules import gathered
-from rigxl.schedule import criteria_sheet, inspections
+from rigxl.schedule import criteria_sheet, goods_in, inspections
 from rigxl.schedule.map import Mapping as ColumnMapping
 from rigxl.schedule.map import Understood, understand
 from rigxl.schedule.ratings import makers_table
@@ -128,6 +128,7 @@ def check_book(
     sheets: Sequence[str] = (),
     ratings: Book | None = None,
     chosen_by: str = "the command line",
+    goods: Book | None = None,
     spend: bool = False,
 ) -> Checked:
     """Check a workbook that was read.
@@ -141,6 +142,7 @@ def check_book(
         sheets: Only these sheets, by name.
         ratings: A workbook of makers' ratings, which govern as those on a sheet of the workbook itself do.
         chosen_by: Who chose the overrides, as the report says it.
+        goods: A workbook with a filled-in goods-in list; one in the workbook itself counts too.
         spend: Empty the rows of ``book`` as they are read, which spares memory where nobody needs them.
 
     Raises:
@@ -159,9 +161,13 @@ def check_book(
         if sheet.role == "criteria":
             ground = criteria_sheet.apply(ground, next(one for one in book.sheets if one.name == sheet.name))
     ground = ground.override(overrides or {}, chosen_by).on(today or dt.date.today())
+    arrived = goods_in.boxes(book, ground.habits)
+    if goods is not None:
+        arrived += goods_in.boxes_of_file(goods, ground.habits)
     found = tables(book, understood, ground.habits, spend=spend)
     makers, unrated = makers_table(found.ratings, ratings, ground.habits)
     said = [*book.warnings, *understood.says, *inspections.join(found.items, found.inspections), *unrated]
+    said += goods_in.join(found.items, arrived)
     lifts = [lift for lift in found.lifts if not sheets or lift[0].sheet in sheets]
     for lift in lifts:
         if len(lift) > 1:
@@ -218,6 +224,7 @@ def check_workbook(
     today: dt.date | None = None,
     sheets: Sequence[str] = (),
     ratings: str | Path | None = None,
+    goods: str | Path | None = None,
     limits: Limits | None = None,
 ) -> Checked:
     """Check every schedule in a workbook; the file is only read.
@@ -230,6 +237,7 @@ def check_workbook(
         today: The day to judge inspections on; the clock's unless stated.
         sheets: Only these sheets, by name.
         ratings: A file of makers' ratings, which govern as those on a sheet of the workbook itself do.
+        goods: A file with a filled-in goods-in list; one in the workbook itself counts too.
         limits: Limits for reading; the usual ones unless stated.
 
     Raises:
@@ -246,6 +254,7 @@ def check_workbook(
         today=today,
         sheets=sheets,
         ratings=read_book(Path(ratings), limits or Limits()) if ratings else None,
+        goods=read_book(Path(goods), limits or Limits()) if goods else None,
     )
 
 

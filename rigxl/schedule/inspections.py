@@ -43,13 +43,13 @@ def join(items: list[Line], inspections: list[Line]) -> list[str]:
             line.item.measurements = tuple(_found(line))
     if not inspections:
         return []
-    pieces = _pieces(items)
+    rows_of = pieces(items)
     of_piece: dict[str, list[Line]] = {}
     untagged: list[Line] = []
     strangers: dict[str, str] = {}
     for line in inspections:
         names = [key(name) for name in (line.item.tag, line.item.serial) if name]
-        name = next((name for name in names if name in pieces), None)
+        name = next((name for name in names if name in rows_of), None)
         if name is not None:
             of_piece.setdefault(name, []).append(line)
         elif names:
@@ -57,7 +57,7 @@ def join(items: list[Line], inspections: list[Line]) -> list[str]:
         else:
             untagged.append(line)
     for name, found in of_piece.items():
-        rows = pieces[name]
+        rows = rows_of[name]
         for line in rows:
             if len(rows) > MOST_ROWS:
                 line.item.problems["inspected"] = (
@@ -68,22 +68,22 @@ def join(items: list[Line], inspections: list[Line]) -> list[str]:
                 _take(line, found)
     said = []
     if strangers:
-        said.append(f"inspections of tags that no row has: {_some(list(strangers.values()))}")
+        said.append(f"inspections of tags that no row has: {some(list(strangers.values()))}")
     if untagged:
-        said.append(f"inspections without a tag, left alone: {_some([_place(one) for one in untagged])}")
+        said.append(f"inspections without a tag, left alone: {some([_place(one) for one in untagged])}")
     return said
 
 
-def _pieces(items: Iterable[Line]) -> dict[str, list[Line]]:
+def pieces(items: Iterable[Line]) -> dict[str, list[Line]]:
     """The rows of each piece, by tag, by serial number, and by each part of a tag of several columns."""
-    pieces: dict[str, list[Line]] = {}
+    found: dict[str, list[Line]] = {}
     for line in items:
         names = [line.item.serial] if line.item.serial else []
         if line.item.tag:
             names += [line.item.tag, *line.item.tag.split(" / ")]
         for name in dict.fromkeys(map(key, names)):
-            pieces.setdefault(name, []).append(line)
-    return pieces
+            found.setdefault(name, []).append(line)
+    return found
 
 
 def _take(line: Line, found: list[Line]) -> None:
@@ -187,6 +187,7 @@ def _place(line: Line) -> str:
     return f"row {line.row} of sheet '{line.sheet}'"
 
 
-def _some(names: list[str]) -> str:
+def some(names: list[str]) -> str:
+    """The first few of some names, and how many more there are."""
     more = len(names) - MOST_NAMED
     return ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")

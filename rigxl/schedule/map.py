@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from rigxl.errors import InputError
 from rigxl.schedule.fields import FIELD, JOINED
+from rigxl.schedule.goods_in import is_goods_in, is_order
 from rigxl.schedule.headings import Heard, hear, plain, propose
 from rigxl.schedule.layout import find_listings
 from rigxl.schedule.listing import Column, Listing
@@ -100,6 +101,10 @@ def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> She
         return SheetFound(sheet.name, "criteria", "it holds the criteria", hidden=hidden)
     if is_mapping(sheet):
         return SheetFound(sheet.name, "mapping", "it says which column is which", hidden=hidden)
+    if is_goods_in(sheet):
+        return SheetFound(sheet.name, "goods in", "it is a goods-in list, joined by tag", hidden=hidden)
+    if is_order(sheet):
+        return SheetFound(sheet.name, "other", "it belongs to an order, which is no schedule", hidden=hidden)
     if is_waivers(sheet) and headings_of(sheet):
         return SheetFound(sheet.name, "waivers", WAIVERS, hidden=hidden)
     if not sheet.rows:
