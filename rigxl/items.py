@@ -156,7 +156,7 @@ class Measurement(NamedTuple):
 
 
 class Arrival(NamedTuple):
-    """One box of a goods-in list: where it is, what it is called, what it answers, and what was read or measured.
+    """One box of a goods-in list: where it is, its name, its answer, and what was read or measured.
 
     ``right`` is None for a box nobody ticked; ``problem`` says why an answer cannot be used.
     """

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from rigxl.functions import FunctionSpec
     from rigxl.items import Rule
+    from rigxl.order.gather import Order
     from rigxl.schedule.check import Checked, CheckedRow
     from rigxl.tables import Table
     from rigxl.workbook.doctor import Record
@@ -321,3 +322,28 @@ def doctor(found: Record) -> None:
 
 def _some(cells: Sequence[str]) -> str:
     return ", ".join(cells[:10]) + (" and more" if len(cells) > 10 else "")
+
+
+def order(found: Order, target: Path | None) -> None:
+    """The lines of an order as a table, what was not ordered, and where the order is, if it was written."""
+    from rich.table import Table as Grid
+
+    out = console()
+    grid = Grid(show_lines=False)
+    for heading in ("line", "status", "what", "size", "rated load", "pass", "spares", "to order"):
+        right = heading in ("line", "pass", "spares", "to order")
+        grid.add_column(heading, overflow="fold", justify="right" if right else "left")
+    for line in found.lines:
+        to_order = "blocked" if line.to_order is None else str(line.to_order)
+        grid.add_row(
+            str(line.number), line.status, line.what, line.wanted.size or "not stated", line.rated,
+            str(line.quantity), str(line.spares), to_order,
+        )  # fmt: skip
+    out.print(grid)
+    for one in found.not_ordered:
+        why = " ".join(one.why.split("\n")[0].split())
+        blocks = f"; blocks line {', '.join(str(line.number) for line in one.blocks)}" if one.blocks else ""
+        out.print(f"not ordered: {one.row.name} ({one.row.sheet}!{one.row.row}): {why}{blocks}")
+    if target:
+        out.print(f"order: {target}")
+    out.print("The maker's instructions, the local code and a licensed engineer govern over this order.")

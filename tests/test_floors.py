@@ -26,9 +26,10 @@ MAY_IMPORT = {
     "workbook": {"errors"},
     "schedule": WORDS | {"mechanics", "criteria", "hardware", "checks", "rules", "workbook"},
     "templates": WORDS | {"mechanics", "criteria", "hardware", "checks", "rules", "schedule", "workbook"},
+    "order": WORDS | {"criteria", "hardware", "checks", "schedule", "templates", "workbook"},
     "samples": WORDS | {"criteria", "schedule", "templates"},
     "hosts": WORDS | {"functions", "criteria", "schedule", "workbook"},
-    "terminal": WORDS | {"functions", "rules", "schedule", "workbook"},
+    "terminal": WORDS | {"functions", "rules", "schedule", "order", "workbook"},
     "report": WORDS | {"mechanics", "criteria", "hardware", "checks", "workbook", "schedule"},
     "batch": WORDS | {"criteria", "schedule", "workbook", "terminal"},
 }

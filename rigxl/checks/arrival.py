@@ -1,7 +1,7 @@
 """What was found of a piece when it arrived, box by box of its goods-in list.
 
-A piece that no list names is not judged by it. A piece that one names passes only when every box that its kind
-asks for is ticked, and what was read on the piece agrees with the schedule.
+A piece that no list names is not judged by one. A piece that a list names passes only when every box that its
+kind asks for is ticked, and what was read on the piece agrees with the schedule.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from rigxl.criteria import Criteria
 from rigxl.errors import RigxlError
+from rigxl.firm import REMOVED, UNTRACED
 from rigxl.hardware import kinds
 from rigxl.hardware.bought import Look, looks
 from rigxl.items import Arrival, Finding, Item, Rule
@@ -20,9 +21,13 @@ COUNTERFEIT = Rule(
     "goods-in-counterfeit",
     "A piece whose marks, maker or papers are not as they should be on arrival is taken for a counterfeit.",
     COMMON_PRACTICE,
+    firm=UNTRACED,
 )
 NOT_AS_ORDERED = Rule(
-    "goods-in-not-as-ordered", "A piece that arrives other than it was ordered is not used.", COMMON_PRACTICE
+    "goods-in-not-as-ordered",
+    "A piece that arrives other than it was ordered is not used.",
+    COMMON_PRACTICE,
+    firm=REMOVED,
 )
 OPEN = Rule(
     "goods-in-open",

@@ -87,11 +87,17 @@ def check(rows: Sequence[Placed]) -> None:
                 ONE_LINE.notes("it holds the one link or shackle below it, which collects the legs: one line")
             )
     for upper, lower in pairwise(rows):
-        if _neighbours(upper.judged.item, lower.judged.item):
-            for finding in (*_fit(upper, lower), *_fit(lower, upper)):
-                upper.judged.findings.append(finding)
-                lower.judged.findings.append(finding)
+        for finding in fits(upper, lower):
+            upper.judged.findings.append(finding)
+            lower.judged.findings.append(finding)
     _weakest(rows)
+
+
+def fits(upper: Placed, lower: Placed) -> Iterator[Finding]:
+    """What speaks against two rows of a lift, one right after the other, hanging in one another."""
+    if _neighbours(upper.judged.item, lower.judged.item):
+        yield from _fit(upper, lower)
+        yield from _fit(lower, upper)
 
 
 def _below_device(items: Sequence[Item], places: Sequence[str | None]) -> None:

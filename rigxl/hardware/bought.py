@@ -37,6 +37,11 @@ class Look(NamedTuple):
     sign: bool = False
     reads: str = ""
 
+    @property
+    def compared(self) -> bool:
+        """Whether it is held against what was ordered."""
+        return "ordered" in self.ask
+
 
 RATED_LOAD = Look(
     "rated load mark",
@@ -95,6 +100,7 @@ class Bought(NamedTuple):
         looks: What to look at on arrival, besides what is looked at of every kind.
         own: The fields of an Item that are the piece's own, so that two that differ are not one line.
         settles: The fields without which nobody can order it, though a check may pass.
+        asks: What nobody can order it without, and no schedule says, in sentences.
         gear: What it is by the rules of proof loads; None where they do not name it.
         papers: The papers to demand, besides the certificate and the proof test.
         engineered: Whether it is made or named by an engineer, whose mark it bears.
@@ -112,6 +118,7 @@ class Bought(NamedTuple):
     looks: tuple[Look, ...] = ()
     own: tuple[str, ...] = ()
     settles: tuple[str, ...] = ("size", "type")
+    asks: tuple[str, ...] = ()
     gear: Gear | None = "loose gear"
     papers: tuple[str, ...] = ()
     engineered: bool = False

@@ -147,9 +147,7 @@ BOUGHT = Bought(
     MARKED_HOOKS,
     looks=(
         Look("latch closes", "The latch closes the throat by itself and rests on the tip."),
-        Look(
-            "throat measured", "The throat is measured between marks, and written on the certificate's copy."
-        ),
+        Look("throat measured", "The throat is as ordered, and its opening when new is written down."),
     ),
     own=("throat", "latch"),
     fit="its shank or eye where it is fixed, and what hangs in its throat",

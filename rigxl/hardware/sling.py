@@ -125,7 +125,9 @@ BOUGHT = Bought(
         Look("ends sound", "Its ends, splices, sleeves or stitching are as ordered and without a fault."),
     ),
     own=("ends", "sling_width", "rope", "rope_diameter", "breaking_strength", "leg_length"),
-    settles=("size", "type", "leg_length"),
+    asks=(
+        "its own length, bearing to bearing: a leg in the schedule is from pick to hook, fittings included",
+    ),
     measured="the rope over its strands, the wire of a chain's link, or the width of a web",
     fit="its eyes or fittings on the pins and hooks they go on, and its width in them",
 )

@@ -137,7 +137,7 @@ BOUGHT = Bought(
         ),
     ),
     own=("ends",),
-    settles=("size", "type"),
+    settles=("size",),
     measured="the outer diameter of its screws",
     listed=False,
     fit="its jaws and eyes on what they are pinned to, and its length",

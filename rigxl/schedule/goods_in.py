@@ -1,7 +1,7 @@
 """Goods-in lists, joined to the rows of a schedule by tag: what was found of each piece when it arrived.
 
-A list has one row a box: the tag, what the box is called, what was read or measured, and yes or no. It stands on
-a sheet of the schedule's own workbook, or in the workbook of the order; either is known by its headings.
+A list has one row a box: the tag, what the box is called, what was read or measured, and yes or no. It stands
+on a sheet of the schedule's own workbook, or in that of the order, and is known by its headings.
 """
 
 from __future__ import annotations
@@ -30,15 +30,17 @@ EITHER = frozenset({"x", "✗", "✘", "☒", "×"})
 """A tick to some and a cross to others."""
 SPARE = "spare"
 """How the tag of a spare begins, which no row of the schedule has."""
+NO_TAG = "no tag"
+"""How the tag of a piece begins that the schedule gives none."""
 
 _RIGHT = Field("right", "Answer", "yes/no", "Whether it is so.")
 _READ = Field("read", "What was read", "text", "What was read or measured.")
 
 
 class Box(NamedTuple):
-    """One row of a list: the tag as written, and its box."""
+    """One row of a list: the tag as written, None where there is none, and its box."""
 
-    tag: str
+    tag: str | None
     arrival: Arrival
 
 
@@ -80,13 +82,14 @@ def join(items: Sequence[Line], found: Sequence[Box]) -> list[str]:
     strangers: dict[str, str] = {}
     untagged: list[str] = []
     for tag, arrival in found:
-        named = rows.get(key(tag), ()) if tag else ()
+        if tag is None:
+            untagged.append(arrival.where)
+            continue
+        named = rows.get(key(tag), ())
         for line in named:
             line.item.arrivals += (arrival,)
             _certificate(line, arrival)
-        if not tag:
-            untagged.append(arrival.where)
-        elif not named and (arrival.right is False or not key(tag).startswith(SPARE)):
+        if not named and (arrival.right is False or not key(tag).startswith(SPARE)):
             wrong = f", where '{arrival.look}' is not so" if arrival.right is False else ""
             strangers.setdefault(key(tag) + wrong, f"'{tag}' ({arrival.where}{wrong})")
     said = []
@@ -140,4 +143,4 @@ def _box(row: Row, columns: dict[str, int], sheet: str, text: Reader, answer: Re
             problems.append(f"{where[heading]}{outcome.told.problem}")
     look, read = key(said[CHECK] or ""), said[READ] or ""
     arrival = Arrival(where[RIGHT], look, said[RIGHT], read, problems[0] if problems else "")
-    return Box(said[TAG] or "", arrival)
+    return Box(said[TAG] if said[TAG] and not key(said[TAG]).startswith(NO_TAG) else None, arrival)

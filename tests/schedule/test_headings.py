@@ -19,7 +19,15 @@ DOUBTFUL = [
     for said, fields in other_headings.MORE_THAN_ONE.items()
     for spelling in said.split(",")
 ]
-NOT_FROM_CELLS = {"problems", "units", "by_gravity", "measurements", "hung_above", "gathered_below"}
+NOT_FROM_CELLS = {
+    "problems",
+    "units",
+    "by_gravity",
+    "measurements",
+    "arrivals",
+    "hung_above",
+    "gathered_below",
+}
 NOT_READ = [spelling.strip() for said in other_headings.NOT_READ.values() for spelling in said.split(",")]
 
 
