@@ -123,7 +123,7 @@ def judging_options(command: Callable[..., None]) -> Callable[..., None]:
         click.option(
             "--goods-in",
             type=click.Path(exists=True, dir_okay=False, path_type=Path),
-            help="A filled-in goods-in list, as 'rigxl order' writes it; its findings join the schedule by tag.",
+            help="A filled-in goods-in list, as 'rigxl order' writes it, joined to the schedule by tag.",
         ),
         click.option(
             "--sheet", "sheets", multiple=True, metavar="NAME", help="Only this sheet; may be given again."

@@ -14,14 +14,13 @@ from functools import cached_property
 from math import ceil
 from typing import Any, NamedTuple
 
-from rigxl.checks.traceability import NAMES_A_PIECE
+from rigxl.checks.traceability import NAMES_A_PIECE, key
 from rigxl.errors import InputError
 from rigxl.hardware import Kind, kinds
 from rigxl.hardware.usage import grade_of, words
 from rigxl.items import PASS, Item
 from rigxl.schedule.check import Checked, CheckedRow
 from rigxl.schedule.fields import FIELD
-from rigxl.schedule.inspections import key
 from rigxl.schedule.report import remedies, told
 from rigxl.units import show_force, show_length, show_torque
 
@@ -264,7 +263,7 @@ def _refuse_what_was_not_checked(checked: Checked) -> None:
 
 
 def _nothing_to_order(checked: Checked, left: Sequence[tuple[CheckedRow, str, str]]) -> str:
-    counts = ", ".join(f"{number} {word}" for word, number in checked.counts.items())
+    counts = ", ".join(f"{number} {word}" for word, number in checked.counts.items() if number)
     row, why, _ = left[0]
     uncalculated = [one for one, reason, _ in left if "never calculated" in reason]
     if uncalculated:

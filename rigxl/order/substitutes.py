@@ -49,16 +49,6 @@ class Larger(NamedTuple):
         return FROM_MEMORY in self.table.source.cited
 
 
-class _Placed(NamedTuple):
-    """A judged row that knows where its cells stand."""
-
-    judged: Judged
-    row: CheckedRow
-
-    def cell_of(self, name: str) -> str:
-        return self.row.cell_of(name)
-
-
 def substitutes(line: OrderLine, order: Order) -> Iterator[str]:
     """A sentence on each larger size, or one on why there is none."""
     bought = line.kind.BOUGHT
@@ -114,7 +104,7 @@ def _told(one: Larger, line: OrderLine, order: Order) -> str:
 
 def _against(one: Larger, row: CheckedRow, line: OrderLine, order: Order) -> Iterator[Finding]:
     """What fails or holds a row with the larger size in its place."""
-    placed = _Placed(judge(_enlarged(row.judged.item, one, line), order.checked.criteria), row)
+    placed = _instead(row, judge(_enlarged(row.judged.item, one, line), order.checked.criteria))
     found = list(placed.judged.findings)
     for above, below in _pairs(row, placed, order):
         found += assembly.fits(above, below)
@@ -136,7 +126,7 @@ def _enlarged(item: Item, one: Larger, line: OrderLine) -> Item:
     )
 
 
-def _pairs(row: CheckedRow, placed: _Placed, order: Order) -> Iterator[tuple[_Placed, _Placed]]:
+def _pairs(row: CheckedRow, placed: CheckedRow, order: Order) -> Iterator[tuple[CheckedRow, CheckedRow]]:
     """The row, in its larger size, with the rows right above and below it in its lift."""
     lift, at = order.places.get(id(row), ([row], 0))
     if at > 0:
@@ -145,8 +135,13 @@ def _pairs(row: CheckedRow, placed: _Placed, order: Order) -> Iterator[tuple[_Pl
         yield placed, _bare(lift[at + 1])
 
 
-def _bare(row: CheckedRow) -> _Placed:
-    return _Placed(Judged(row.judged.item, []), row)
+def _bare(row: CheckedRow) -> CheckedRow:
+    return _instead(row, Judged(row.judged.item, []))
+
+
+def _instead(row: CheckedRow, judged: Judged) -> CheckedRow:
+    """The row in its place, judged otherwise."""
+    return CheckedRow(row.line, judged)
 
 
 def _compared(one: Larger, row: CheckedRow, line: OrderLine, order: Order) -> Iterator[str]:
@@ -154,12 +149,12 @@ def _compared(one: Larger, row: CheckedRow, line: OrderLine, order: Order) -> It
     item = _enlarged(row.judged.item, one, line)
     if item.pin is None or row.judged.item.kind != "shackle":
         return
-    placed = _Placed(Judged(item, []), row)
+    placed = _instead(row, Judged(item, []))
     holes = [item.hole] + [
         other.judged.item.hole
         for pair in _pairs(row, placed, order)
         for other in pair
-        if other.row is not row and other.judged.item.kind in assembly.HOLED and item.hole is None
+        if other.line is not row.line and other.judged.item.kind in assembly.HOLED and item.hole is None
     ]
     for hole in holes:
         if hole is not None:

@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
+from rigxl.checks.traceability import key
 from rigxl.errors import InputError
 from rigxl.items import Arrival
 from rigxl.schedule.cells import Reader
 from rigxl.schedule.fields import Field
 from rigxl.schedule.headings import plain
-from rigxl.schedule.inspections import key, pieces, some
+from rigxl.schedule.inspections import pieces, some
 from rigxl.schedule.line import Line, address
 from rigxl.schedule.listing import text_of
 from rigxl.units import Habits

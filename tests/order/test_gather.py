@@ -129,6 +129,20 @@ def test_a_piece_that_fails_elsewhere_is_not_ordered() -> None:
     assert why == ["it passes, but the same piece, tag 'S-1', is FAIL in Schedule!3"]
 
 
+def test_a_waived_row_is_not_ordered() -> None:
+    """Somebody answers for the piece that is there, which is no reason to buy another; the waiver is shown."""
+    late = ROW | {"Tag": "S-2", "Last inspection": dt.datetime(2025, 1, 1)}
+    waivers = [
+        ["Rule", "Item", "Lift", "Reason", "Who", "Until"],
+        ["inspection-overdue", "S-2", None, "inspected on Friday", "A. Engel", dt.datetime(2026, 12, 31)],
+    ]
+    found = order(ROW, late, Waivers=waivers)
+    assert [(line.quantity, line.status) for line in found.lines] == [(2, BLOCKED)]
+    (one,) = found.not_ordered
+    assert (one.row.name, one.row.verdict) == ("S-2", "WAIVED")
+    assert "waived by A. Engel until 2026-12-31: inspected on Friday" in one.why
+
+
 def test_two_rows_of_one_tag_that_differ() -> None:
     """By their maker they are held by the check; by what no check compares, the order holds them itself."""
     held = order(ROW | {"Lift": "A"}, ROW | {"Lift": "B", "Maker": "Other Works"}, ROW | {"Tag": "S-9"})
@@ -173,7 +187,7 @@ def test_spares_are_rounded_up(quantity: int, share: str, spares: int) -> None:
 def test_nothing_that_passes() -> None:
     """One sentence: how many rows, and what the first of them says."""
     with pytest.raises(
-        InputError, match=r"no row of schedule\.xlsx can be ordered \(0 PASS, 1 FAIL, 1 HOLD\)"
+        InputError, match=r"no row of schedule\.xlsx can be ordered \(1 FAIL, 1 HOLD\)"
     ) as one:
         order(ROW | FAILS, ROW | {"Tag": "S-2"} | HELD)
     assert "the first, Schedule!2, says: FAIL, capacity: overloaded" in str(one.value)
