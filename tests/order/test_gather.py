@@ -130,7 +130,7 @@ def test_a_piece_that_fails_elsewhere_is_not_ordered() -> None:
 
 
 def test_a_waived_row_is_not_ordered() -> None:
-    """Somebody answers for the piece that is there, which is no reason to buy another; the waiver is shown."""
+    """Somebody answers for the piece that is there, which is no reason to buy one; the waiver is shown."""
     late = ROW | {"Tag": "S-2", "Last inspection": dt.datetime(2025, 1, 1)}
     waivers = [
         ["Rule", "Item", "Lift", "Reason", "Who", "Until"],
