@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rigxl.workbook import splice
+from rigxl.workbook import splice, strings
 from rigxl.workbook.areas import read_area
 from rigxl.workbook.frame import Frame
 from rigxl.workbook.guard import LAST_COLUMN
@@ -27,7 +27,16 @@ def tables(package: Package, sheet: SheetPart) -> list[tuple[TableArea, Element]
         area = read_area(given.get("ref", ""))
         if area is not None:
             name = given.get("displayName", given.get("name", ""))
-            found.append((TableArea(name, area, splice.whole(given.get("totalsRowCount"))), tree))
+            listed = tree.find("tableColumns")
+            columns = tuple(
+                strings.unescaped(one.attributes.get("name", ""))
+                for one in (listed.all("tableColumn") if listed else ())
+            )
+            totals, headers = (
+                splice.whole(given.get("totalsRowCount")),
+                splice.whole(given.get("headerRowCount"), 1),
+            )
+            found.append((TableArea(name, area, totals, headers, columns), tree))
     return found
 
 

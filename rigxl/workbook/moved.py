@@ -70,6 +70,22 @@ def moved(formula: str, rows: int, columns: int) -> str:
     return "".join([piece if isinstance(piece, str) else piece.at(rows, columns) for piece in pieces])
 
 
+def is_fixed(formula: str) -> bool:
+    """Whether a formula means the same cells wherever it stands.
+
+    >>> is_fixed("=$A$1*Data!$B$2:$C$3"), is_fixed("=$A1")
+    (True, False)
+    """
+    corners = (
+        one
+        for piece in _pieces(formula)
+        if isinstance(piece, _Reference)
+        for pair in piece.corners
+        for one in pair
+    )
+    return all(one.startswith("$") for one in corners if one)
+
+
 @lru_cache(maxsize=1024)
 def _pieces(formula: str) -> tuple[str | _Reference, ...]:
     """A formula cut at its references."""

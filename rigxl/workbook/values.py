@@ -82,11 +82,16 @@ class Row(NamedTuple):
 
 
 class TableArea(NamedTuple):
-    """A table object (a list) on a sheet: its name, its area with headings, and its totals rows."""
+    """A table object (a list) on a sheet: its name, its area with headings, its totals and heading rows.
+
+    ``columns`` are the names of its columns from the left.
+    """
 
     name: str
     area: Area
     totals_rows: int = 0
+    header_rows: int = 1
+    columns: tuple[str, ...] = ()
 
 
 def column_letters(number: int) -> str:

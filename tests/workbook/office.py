@@ -47,8 +47,8 @@ def opened(paths: Sequence[Path], folder: Path) -> dict[str, dict[str, dict[tupl
     return {path.name: _values(_converted(path, out)) for path in paths if _converted(path, out).exists()}
 
 
-def _convert(paths: Sequence[Path], profile: Path, out: Path) -> None:
-    command = [program(), f"-env:UserInstallation={profile.as_uri()}", "--headless", "--convert-to", "ods"]
+def _convert(paths: Sequence[Path], profile: Path, out: Path, kind: str = "ods") -> None:
+    command = [program(), f"-env:UserInstallation={profile.as_uri()}", "--headless", "--convert-to", kind]
     subprocess.run([*command, "--outdir", str(out), *map(str, paths)], capture_output=True, timeout=SECONDS)
 
 
@@ -78,3 +78,16 @@ def _values(path: Path) -> dict[str, dict[tuple[int, int], str]]:
             row_number += int(row.get(f"{TABLE}number-rows-repeated", "1"))
         found[table.get(f"{TABLE}name", "")] = filled
     return found
+
+
+def converted(path: Path, folder: Path, kind: str) -> Path:
+    """A workbook as LibreOffice saves it in another format.
+
+    Args:
+        path: The workbook.
+        folder: A folder for LibreOffice's profile and what it writes.
+        kind: The format, such as xlsx or ods.
+    """
+    out = folder / "out"
+    _convert([path], folder / "profile", out, kind)
+    return out / f"{path.stem}.{kind}"

@@ -1,0 +1,1 @@
+"""Our functions in the cells of workbooks: found, worked out, compared, respelt and settled."""
