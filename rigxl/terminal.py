@@ -95,6 +95,7 @@ def checked(done: Checked, marked: str | None) -> None:
     _about_sheets(out, done)
     for said in (*left_out(done), *done.said):
         out.print(said)
+    _about_formulas(out, done)
     counts = done.counts
     waived = f", {counts['WAIVED']} waived" if done.waivers else ""
     counted = f"{counts['PASS']} pass, {counts['FAIL']} fail, {counts['HOLD']} held{waived}"
@@ -173,6 +174,16 @@ def waivers(done: Checked) -> None:
             f"{said.sheet}!{said.row}", said.rule, whom, said.reason, said.who, until, one.state, covered(one)
         )
     out.print(grid)
+
+
+def _about_formulas(out: Console, done: Checked) -> None:
+    from rigxl.formulas.told import sentences
+
+    told = list(sentences(done.formulas))
+    for said in told[: MOST_SHOWN + 1]:
+        out.print(said)
+    if len(told) > MOST_SHOWN + 1:
+        out.print(f"and {len(told) - MOST_SHOWN - 1} cells more; --json has them all")
 
 
 def rules(found: Mapping[str, tuple[Rule, tuple[str, ...]]]) -> None:

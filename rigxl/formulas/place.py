@@ -57,6 +57,9 @@ class Places:
         Raises:
             UnworkableError: It leads out of the workbook, over several sheets, or to nothing that is there.
         """
+        if "!" not in text and "[" not in text:
+            area = read_area(text)
+            return Cells(where.sheet, area) if area else None
         if _OTHER_BOOK.match(text):
             raise UnworkableError(f"{text} is in another workbook")
         table = _TABLE.fullmatch(text)

@@ -11,7 +11,18 @@ from rigxl.formulas.arithmetic import NA, VALUE, Scalar, UnworkableError
 from rigxl.formulas.lookup import LOOKUPS
 from rigxl.formulas.native import Block
 from rigxl.formulas.place import Cells, Where
-from rigxl.formulas.tree import Call, Constant, Grid, Infix, Node, Percent, Prefix, Reference, parsed
+from rigxl.formulas.tree import (
+    NUMBERED,
+    Call,
+    Constant,
+    Grid,
+    Infix,
+    Node,
+    Percent,
+    Prefix,
+    Reference,
+    parsed,
+)
 from rigxl.formulas.worked import CircularError, Refusal, Rows, Worked
 from rigxl.functions.columns import Refused, answer
 from rigxl.workbook.moved import is_fixed
@@ -29,8 +40,17 @@ Result: TypeAlias = Scalar | Rows | Cells
 class Run:
     """One formula being worked out in its cell."""
 
-    def __init__(self, working: Working, where: Where, *, array: bool, names: tuple[str, ...] = ()) -> None:
+    def __init__(
+        self,
+        working: Working,
+        where: Where,
+        *,
+        array: bool,
+        cells: tuple[str, ...] = (),
+        names: tuple[str, ...] = (),
+    ) -> None:
         self.working = working
+        self.cells = cells
         self.where = where
         self.array = array
         self.names = names
@@ -68,6 +88,8 @@ class Run:
         return self._native(node.name, node.arguments)
 
     def _reference(self, text: str) -> Result:
+        if text[0] == NUMBERED:
+            text = self.cells[int(text[1:])]
         places = self.working.places
         cells = places.cells(text, self.where)
         if cells is not None:

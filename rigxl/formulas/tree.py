@@ -16,6 +16,12 @@ from rigxl.workbook.tokens import Token, UnreadableFormulaError, tokens
 LONGEST = 8192
 DEEPEST = 100
 MOST_BRACKETS = 256
+NUMBERED = "\ue000"
+"""Stands before the number of a cell in a shape; no keyboard has it."""
+_CELL = re.compile(
+    r""""(?:[^"]|"")*"|'(?:[^']|'')*'|\[[^\]]*\]|"""
+    r"""(?<![\w.$!'\]:\[\\?])((?:[^\W\d][\w.]*!)?\$?[A-Za-z]{1,3}\$?[1-9][0-9]{0,6})(?![\w.(!:\[#\\?])"""
+)
 _RANK = {"=": 1, "<>": 1, "<": 1, ">": 1, "<=": 1, ">=": 1, "&": 2, "+": 3, "-": 3, "*": 4, "/": 4, "^": 5}
 _NUMBER = re.compile(r"(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?", re.ASCII)
 
@@ -67,6 +73,40 @@ class Grid(NamedTuple):
 
 
 Node: TypeAlias = Constant | Reference | Call | Infix | Prefix | Percent | Grid
+
+
+class Shape(NamedTuple):
+    """The tree of a formula in which single cells are numbered, and what cells those are.
+
+    Formulas that are filled down a column have one tree.
+    """
+
+    tree: Node
+    cells: tuple[str, ...]
+
+
+@lru_cache(maxsize=512)
+def shaped(formula: str) -> Shape:
+    """The shape of a formula.
+
+    Raises:
+        UnreadableFormulaError: As ``parsed``.
+
+    >>> shaped('=A1*Data!$B$2&"C3"').cells
+    ('A1', 'Data!$B$2')
+    """
+    if NUMBERED in formula or len(formula) > LONGEST:
+        return Shape(parsed(formula), ())
+    cells: list[str] = []
+
+    def numbered(found: re.Match[str]) -> str:
+        if found[1] is None:
+            return found[0]
+        cells.append(found[1])
+        return f"{NUMBERED}{len(cells) - 1}"
+
+    shape = _CELL.sub(numbered, formula)
+    return Shape(parsed(shape), tuple(cells))
 
 
 @lru_cache(maxsize=4096)

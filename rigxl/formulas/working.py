@@ -13,7 +13,7 @@ from rigxl.formulas.arithmetic import Scalar, UnworkableError
 from rigxl.formulas.place import Cells, Places, Where
 from rigxl.formulas.run import Run
 from rigxl.formulas.spelling import mentions
-from rigxl.formulas.tree import parsed
+from rigxl.formulas.tree import shaped
 from rigxl.formulas.worked import CircularError, Worked, agree, circular
 from rigxl.workbook.contents import Book
 from rigxl.workbook.tokens import UnreadableFormulaError
@@ -110,8 +110,9 @@ class Working:
         assert isinstance(cell, Formula)
         if not cell.text:
             raise UnreadableFormulaError("the file does not tell its formula")
-        run = Run(self, where, array=cell.fills is not None)
-        value = run.result(parsed(cell.text))
+        shape = shaped(cell.text)
+        run = Run(self, where, array=cell.fills is not None, cells=shape.cells)
+        value = run.result(shape.tree)
         if isinstance(value, Cells):
             value = run.rows(value) if cell.fills else run.one(value)
         if isinstance(value, list) and cell.fills is None:
@@ -140,9 +141,7 @@ class Working:
         if isinstance(value, Formula):
             return self._of_formula(Where(sheet, row, column), value, run)
         area = self._filling(sheet, row, column)
-        return (
-            self._from_area(Where(sheet, *area[:2]), area, row, column, run) if area else self._plain(value)
-        )
+        return self._from_area(Where(sheet, *area[:2]), area, row, column, run) if area else self.plain(value)
 
     def _filling(self, sheet: str, row: int, column: int) -> Area | None:
         """The area of an array formula of ours that a cell lies in, not being its first."""
@@ -163,7 +162,7 @@ class Working:
         """A formula's own result where ours has a part in it, else the stored one as far as there is one."""
         if not formula.text and (area := self._filling(*where)):
             return self._from_area(Where(where.sheet, *area[:2]), area, where.row, where.column, run)
-        stored = self._plain(formula.result)
+        stored = self.plain(formula.result)
         try:
             worked = self._worked(where)
         except CircularError:
@@ -185,7 +184,7 @@ class Working:
             run.rely_on(where.address)
         return stored
 
-    def _plain(self, value: Plain) -> Scalar:
+    def plain(self, value: Plain) -> Scalar:
         """A stored value as formulas see it: dates are serial numbers."""
         if isinstance(value, dt.datetime | dt.time):
             from openpyxl.utils.datetime import MAC_EPOCH, WINDOWS_EPOCH, to_excel

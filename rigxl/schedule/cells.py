@@ -137,7 +137,8 @@ class Reader(dict[Any, Outcome]):
         if isinstance(cell, Formula):
             if not cell.calculated:
                 return trouble(
-                    f" holds a formula that was never calculated ({cell.text}): open the file in a "
+                    cell.doubt
+                    or f" holds a formula that was never calculated ({cell.text}): open the file in a "
                     "spreadsheet program, recalculate and save"
                 )
             cell = cell.result

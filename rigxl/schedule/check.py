@@ -15,6 +15,7 @@ from rigxl.checks import waivers as waiving
 from rigxl.checks.judge import Judged, judge
 from rigxl.criteria import Criteria
 from rigxl.errors import WorkbookError
+from rigxl.formulas.compare import Compared, compare, withdraw
 from rigxl.items import FAIL, HOLD, PASS, VERDICTS, WAIVED
 from rigxl.rules import gathered
 from rigxl.schedule import criteria_sheet, goods_in, inspections
@@ -90,6 +91,8 @@ class Checked:
     """The rows of each lift, in order."""
     waivers: list[waiving.Standing] = field(default_factory=list)
     """Every waiver of the workbook, and what became of it."""
+    formulas: Compared = field(default_factory=Compared)
+    """What came of the cells that call our functions."""
 
     @cached_property
     def counts(self) -> dict[str, int]:
@@ -99,8 +102,9 @@ class Checked:
 
     @property
     def all_settled(self) -> bool:
-        """Whether there are rows, and every one passes or is waived."""
-        return bool(self.rows) and self.counts[PASS] + self.counts[WAIVED] == len(self.rows)
+        """Whether there are rows, every one passes or is waived, and our functions are stored as they are."""
+        settled = self.counts[PASS] + self.counts[WAIVED] == len(self.rows)
+        return bool(self.rows) and settled and self.formulas.sound
 
     @cached_property
     def lifts(self) -> dict[str, list[CheckedRow]]:
@@ -155,6 +159,8 @@ def check_book(
             raise WorkbookError(
                 "no-such-sheet", f"there is no sheet '{name}' in {book.path.name}: it has {there}"
             )
+    formulas = compare(book)
+    withdraw(book, formulas)
     understood = understand(book, mapping)
     ground = criteria or Criteria.ready()
     for sheet in understood.sheets:
@@ -185,7 +191,7 @@ def check_book(
     traceability.check(rows, ground)
     standings, about_waivers = _waive(book, understood, found.items, of_line, ground)
     said += about_waivers
-    checked = Checked(book, understood, ground, rows, said, together, standings)
+    checked = Checked(book, understood, ground, rows, said, together, standings, formulas)
     if not rows:
         checked.said.append("no row of a rigging schedule was found in this workbook")
     return checked

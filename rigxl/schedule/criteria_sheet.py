@@ -18,7 +18,8 @@ READY_SET = "ready set"
 def _text(value: Value, address: str) -> str:
     if isinstance(value, Formula):
         if not value.calculated:
-            raise InputError(f"{address} holds a formula that was never calculated: recalculate and save")
+            why = value.doubt or " holds a formula that was never calculated: recalculate and save"
+            raise InputError(address + why)
         value = value.result
     if isinstance(value, CellError):
         raise InputError(f"{address} holds the error {value}: a value is needed")

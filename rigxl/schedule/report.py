@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import rigxl
 from rigxl.checks.judge import Judged, reasons
 from rigxl.checks.waivers import Standing
+from rigxl.formulas.told import data
 from rigxl.items import PASS, Finding, Waiver
 from rigxl.schedule.check import Checked, CheckedRow
 
@@ -117,6 +118,7 @@ def workbook(checked: Checked, marked: str | None = None) -> dict[str, Any]:
             for lift, members in checked.lifts.items()
         ],
         "waivers": [standing(one) for one in checked.waivers],
+        "formulas": data(checked.formulas),
         "rows": [row(one) for one in checked.rows],
     }
 

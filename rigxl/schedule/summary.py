@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from itertools import islice
 
 import rigxl
+from rigxl.formulas.told import headline
 from rigxl.items import FAIL, HOLD, WAIVED, WORST_FIRST
 from rigxl.schedule import look
 from rigxl.schedule.check import Checked, CheckedRow
 from rigxl.schedule.report import CAUTIONS, covered, left_out, remedies, told, weakest
 from rigxl.workbook.marks import Content, Link, Look, NewCell, NewSheet
+from rigxl.workbook.values import cell_name
 
 SUMMARY = "rigxl summary"
 WIDTHS = (27.0, 20.0, 24.0, 10.0, 70.0, 45.0)
@@ -49,6 +51,7 @@ def _rows(checked: Checked) -> Iterator[tuple[Row, bool]]:
         yield _wide(caution, look.PLAIN)
     yield from _listed(checked)
     yield from _waivers(checked)
+    yield from _formulas(checked)
     yield from _lifts(checked)
     yield from _sheets(checked)
     yield from _criteria(checked)
@@ -129,6 +132,33 @@ def _waivers(checked: Checked) -> Iterator[tuple[Row, bool]]:
                 NewCell(covered(one), look.TEXT),
             ),
             False,
+        )
+
+
+def _formulas(checked: Checked) -> Iterator[tuple[Row, bool]]:
+    """The cells that call our functions and do not store what they should."""
+    compared = checked.formulas
+    if not compared.looked_at:
+        return
+    yield _wide("Cells with rigxl's functions", look.SECTION)
+    yield _wide(f"{headline(compared)}.", look.PLAIN)
+    if compared.doubtful:
+        yield _line("Cell", "Finding", None, None, "What is amiss", style=look.HEADING)
+    for one in compared.doubtful[:MOST_LISTED]:
+        cell = cell_name(one.where.row, one.where.column)
+        yield (
+            (
+                NewCell(Link(one.where.address, one.where.sheet, cell), look.TEXT),
+                NewCell(one.kind, look.TEXT),
+                NewCell(None, look.LOOSE),
+                NewCell(None, look.LOOSE),
+                NewCell(one.sentence, look.TEXT),
+            ),
+            False,
+        )
+    if len(compared.doubtful) > MOST_LISTED:
+        yield _wide(
+            f"and {len(compared.doubtful) - MOST_LISTED} more: rigxl check --json has all", look.PLAIN
         )
 
 

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from rigxl.errors import WorkbookError
 from rigxl.workbook import splice
 from rigxl.workbook.guard import LAST_COLUMN, LAST_ROW, Budget
+from rigxl.workbook.openformula import as_elsewhere
 from rigxl.workbook.values import Area, CellError, Formula, Plain, Row, Value
 
 TABLE = "urn:oasis:names:tc:opendocument:xmlns:table:1.0 "
@@ -68,6 +69,7 @@ class _Reader:
         self.row_words: dict[str, str] = {}
         self.cell_words: dict[str, str] = {}
         self.lines: list[str] = []
+        self.filled: list[Area] = []
         self.in_cell = self.in_line = False
 
     def read(self, content: bytes) -> list[OpenSheet]:
@@ -117,6 +119,7 @@ class _Reader:
         self.sheet = OpenSheet(words.get(TABLE + "name", ""), "hidden" if hidden else "visible")
         self.sheet.protected = words.get(TABLE + "protected") == "true"
         self.foreign_sheet = False
+        self.filled = []
         self.row = self.column = 0
 
     def start_in_cell(self, name: str, words: dict[str, str]) -> None:
@@ -160,7 +163,9 @@ class _Reader:
     def end_cell(self) -> None:
         words = self.cell_words
         repeat = self.repeated(words, "columns", self.column, LAST_COLUMN)
-        value = _value(words, self.lines)
+        value = _value(words, self.lines, self.row + 1, self.column + 1)
+        if isinstance(value, Formula) and value.fills and value.fills[:2] != value.fills[2:]:
+            self.filled.append(value.fills)
         if value is not None:
             self.budget.spend(repeat, self.sheet.name if self.sheet else "")
             self.cells.update(dict.fromkeys(range(self.column + 1, self.column + repeat + 1), value))
@@ -175,6 +180,11 @@ class _Reader:
         repeat = self.repeated(self.row_words, "rows", self.row, LAST_ROW)
         visibility = self.row_words.get(TABLE + "visibility", "visible")
         sheet.filtered |= visibility == "filter"
+        for area in self.filled:
+            if area.first_row <= self.row + 1 <= area.last_row:
+                for column, value in self.cells.items():
+                    if area.first_column <= column <= area.last_column and not isinstance(value, Formula):
+                        self.cells[column] = Formula("", value, value is not None)
         if self.cells:
             self.budget.spend((repeat - 1) * len(self.cells), sheet.name)
             for number in range(self.row + 1, self.row + repeat + 1):
@@ -197,14 +207,20 @@ def _whole(words: dict[str, str], name: str) -> int:
     return int(raw)
 
 
-def _value(words: dict[str, str], lines: list[str]) -> Value:
-    """The value of a cell from its attributes and its lines of text."""
+def _value(words: dict[str, str], lines: list[str], row: int, column: int) -> Value:
+    """The value of a cell from its attributes, its lines of text and where it stands."""
     formula = words.get(TABLE + "formula")
     plain = _plain(words, "\n".join(lines))
     if formula is None:
         return plain
     calculated = plain is not None or bool(lines)
-    return Formula("=" + re.sub(r"^[A-Za-z]+:", "", formula).removeprefix("="), plain, calculated)
+    fills = None
+    if TABLE + "number-matrix-rows-spanned" in words:
+        down = _whole(words, TABLE + "number-matrix-rows-spanned")
+        across = _whole(words, TABLE + "number-matrix-columns-spanned")
+        fills = Area(row, column, row + down - 1, column + across - 1)
+    told = as_elsewhere(formula) or "=" + re.sub(r"^[A-Za-z]+:", "", formula).removeprefix("=")
+    return Formula(told, plain, calculated, fills=fills)
 
 
 def _plain(words: dict[str, str], text: str) -> Plain:

@@ -49,7 +49,8 @@ class Formula(NamedTuple):
 
     ``written`` is the formula as the file has it, which for a member of a shared formula is that of its
     first cell; ``moved`` says how far below and right of that cell this one is. ``fills`` is the area that
-    an array formula or a what-if table fills from here.
+    an array formula or a what-if table fills from here. ``doubt`` says why a result was withdrawn that a
+    program did work out; it begins with what follows the address of the cell.
     """
 
     written: str
@@ -57,6 +58,7 @@ class Formula(NamedTuple):
     calculated: bool
     moved: tuple[int, int] = (0, 0)
     fills: Area | None = None
+    doubt: str = ""
 
     @property
     def text(self) -> str:
@@ -65,6 +67,8 @@ class Formula(NamedTuple):
         So it is in a what-if table, in the cells that the formula of another cell fills, and in workbooks
         of the binary kinds.
         """
+        if self.moved == (0, 0):
+            return self.written
         from rigxl.workbook.moved import moved
 
         return moved(self.written, *self.moved)

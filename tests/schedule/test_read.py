@@ -74,7 +74,13 @@ JUNK = st.one_of(
         ["shackle", "5 t", "1/2", "TBC", "=1", "Total", "Lift", "Kind", "WLL (t)", "Note", "#N/A", "60°"]
     ),
     st.sampled_from([CellError("#REF!"), dt.datetime(1900, 1, 1), dt.time(12), dt.datetime(2026, 1, 2)]),
-    st.builds(Formula, st.just("=A1"), st.one_of(st.none(), st.floats(), st.text(max_size=5)), st.booleans()),
+    st.builds(
+        Formula,
+        st.just("=A1"),
+        st.one_of(st.none(), st.floats(), st.text(max_size=5)),
+        st.booleans(),
+        doubt=st.sampled_from(["", " stores 5, but works out to 6: recalculate and save"]),
+    ),
 )
 
 
