@@ -39,12 +39,22 @@ class Wanted(NamedTuple):
     maker: str | None
     own: tuple[Any, ...]
 
-    def may_be(self, other: Wanted) -> bool:
-        """Whether two may be one and the same: nothing that both state differs."""
-        if self.kind != other.kind:
+    def may_be(self, line: Wanted) -> bool:
+        """Whether it may be the same as a line: something is the same, and nothing stated differs."""
+        same_kind = self.kind == line.kind
+        if self.kind and not same_kind:
             return False
-        pairs = zip((*self[1:-1], *self.own), (*other[1:-1], *other.own), strict=True)
-        return all(one is None or two is None or one == two for one, two in pairs)
+        pairs = list(zip(self[1:-1], line[1:-1], strict=True))
+        told = (self.size, self.rated, self.pattern) if same_kind else self._agrees(line)
+        pairs += zip(self.own, line.own, strict=True) if same_kind else ()
+        return any(told) and all(one is None or two is None or one == two for one, two in pairs)
+
+    def _agrees(self, line: Wanted) -> tuple[bool, bool]:
+        """Whether the size and the rating are stated and the same."""
+        return (
+            self.size is not None and self.size == line.size,
+            self.rated is not None and self.rated == line.rated,
+        )
 
 
 @dataclass
@@ -196,13 +206,14 @@ def wanted(row: CheckedRow) -> Wanted:
     item = row.judged.item
     kind = kinds().get(item.kind or "")
     bought = kind.BOUGHT if kind else None
+    rated = item.rated_load if row.judged.rated is None else row.judged.rated
     by_maker = any(one.rule.name == BY_MAKER and one.outcome == "note" for one in row.judged.findings)
     return Wanted(
         item.kind or "",
         item.size.name if item.size else None,
         grade_of(item.grade) or None,
         tuple(sorted(words(pattern(item)).split())) or None,
-        round(row.judged.rated, 3) if bought and bought.rated and row.judged.rated is not None else None,
+        round(rated, 3) if rated is not None and (bought is None or bought.rated) else None,
         key(item.maker) if by_maker and item.maker else None,
         tuple(_plain(getattr(item, name)) for name in bought.own) if bought else (),
     )
@@ -326,14 +337,10 @@ def _blocking(left: Sequence[tuple[CheckedRow, str, str]], lines: list[OrderLine
     by_kind: dict[str, list[OrderLine]] = defaultdict(list)
     for line in lines:
         by_kind[line.wanted.kind].append(line)
+        by_kind[""].append(line)
     for row, why, remedy in left:
         asked = wanted(row)
-        blocks = [line for line in by_kind[asked.kind] if _known(asked) and asked.may_be(line.wanted)]
+        blocks = [line for line in by_kind.get(asked.kind, ()) if asked.may_be(line.wanted)]
         for line in blocks:
             line.blockers.append(row)
         yield NotOrdered(row, why, remedy, blocks)
-
-
-def _known(asked: Wanted) -> bool:
-    """Whether enough is known of a row to say that it may be the same as a line."""
-    return asked.size is not None or asked.rated is not None or asked.pattern is not None

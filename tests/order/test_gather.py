@@ -117,6 +117,13 @@ def test_a_held_row_blocks_every_line_it_may_belong_to() -> None:
     }
 
 
+def test_a_row_whose_kind_is_not_known_blocks_what_it_may_be() -> None:
+    """Its size and rating are those of a shackle that passes, and not those of the other."""
+    unknown = ROW | {"Tag": "S-2", "Kind": "shackle or hook"}
+    found = order(ROW, unknown, ROW | {"Tag": "S-3", "Size": "1 in", "Rated load (t)": 7.5})
+    assert [(line.wanted.size, line.status) for line in found.lines] == [("7/8 in", BLOCKED), ("1 in", ORDER)]
+
+
 def test_a_piece_that_fails_elsewhere_is_not_ordered() -> None:
     """S-1 passes under 3 t and is overloaded under 9 t: it is one piece."""
     found = order(

@@ -18,6 +18,7 @@ from rigxl.schedule.check import Checked, check_workbook
 from rigxl.schedule.goods_in import CHECK, READ, RIGHT, TAG
 from tests.order.schedules import DEVICE, ROW, order
 from tests.schedule.books import TODAY, table
+from tests.workbook.office import opened
 
 ROWS = (
     ROW | {"Lift": "A", "Tag": "S-1"},
@@ -104,6 +105,14 @@ def test_every_sheet_prints(written: Path) -> None:
         assert sheet.title == "About" or sheet.print_title_rows
 
 
+def test_a4_by_european_practice(tmp_path: Path) -> None:
+    """Paper 9 of ECMA-376-1, 18.3.1.63."""
+    found = order(ROW)
+    found.checked.criteria = found.checked.criteria.ready("europe").on(TODAY)
+    write_order(found, tmp_path / "o.xlsx")
+    assert {sheet.page_setup.paperSize for sheet in openpyxl.load_workbook(tmp_path / "o.xlsx")} == {9}
+
+
 def test_nothing_from_the_schedule_becomes_a_formula(tmp_path: Path) -> None:
     """Nor breaks the file."""
     path = tmp_path / "o.xlsx"
@@ -174,6 +183,15 @@ def test_filled_in_and_read_back(written: Path, schedule: Path) -> None:
     assert checked.said == []
     assert [row.verdict for row in checked.rows] == [PASS, PASS, PASS, FAIL]
     assert [row.judged.item.certificate for row in checked.rows] == [None, "C-S-2", "C-D-1", None]
+
+
+def test_saved_by_libreoffice_and_read_back(written: Path, schedule: Path, tmp_path: Path) -> None:
+    """The same list, opened and saved as an OpenDocument by another program than wrote it."""
+    fill(written, right)
+    shown = opened([written], tmp_path / "office")
+    assert tuple(shown["lift.order.xlsx"]) == SHEETS
+    checked = check_workbook(schedule, goods=tmp_path / "office" / "out" / "lift.order.ods", today=TODAY)
+    assert [row.verdict for row in checked.rows] == [PASS, PASS, PASS, FAIL]
 
 
 def test_a_list_that_nobody_filled_in(written: Path, schedule: Path) -> None:
