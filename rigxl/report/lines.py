@@ -49,11 +49,10 @@ def _of(line: Line) -> list[str]:
 def _verdict(explained: Explained) -> list[str]:
     judged = explained.row.judged
     told = [explained.row.verdict]
-    told += [
-        f"{one.outcome}, {one.rule.name}: {one.sentence} [{one.rule.source.cited}]"
-        for one in reasons(judged)
-        if one.outcome != NOTE
-    ]
+    for one in reasons(judged):
+        if one.outcome != NOTE:
+            told.append(f"{one.outcome}, {one.rule.name}: {one.sentence} [{one.rule.source.cited}]")
+            told += [one.waiver.signed] if one.waiver else []
     return told + [f"→ {remedy}" for remedy in remedies(judged).split("\n") if remedy]
 
 

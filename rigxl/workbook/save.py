@@ -55,17 +55,21 @@ def back_up(path: Path) -> Path:
             return copy
         number += 1
 
-    content = path.read_bytes()
+    put(copy, path.read_bytes())
+    return copy
+
+
+def put(target: Path, content: bytes) -> None:
+    """Write some bytes as a file, and see that they are what stands there."""
 
     def write(file: BinaryIO) -> None:
         file.write(content)
 
     def prove(written: Path) -> None:
         if written.read_bytes() != content:
-            raise WorkbookError("cannot-save", f"the backup of {path.name} is not the same as the file")
+            raise WorkbookError("cannot-save", f"{target.name} was not written as it should be: try again")
 
-    save(copy, write, prove)
-    return copy
+    save(target, write, prove)
 
 
 def _take_over_mode(target: Path, beside: Path) -> None:
