@@ -344,17 +344,20 @@ def order(found: Order, target: Path | None) -> None:
     for heading in ("line", "status", "what", "size", "rated load", "pass", "spares", "to order"):
         right = heading in ("line", "pass", "spares", "to order")
         grid.add_column(heading, overflow="fold", justify="right" if right else "left")
-    for line in found.lines:
+    for line in found.lines[:MOST_SHOWN]:
         to_order = "blocked" if line.to_order is None else str(line.to_order)
         grid.add_row(
             str(line.number), line.status, line.what, line.wanted.size or "not stated", line.rated,
             str(line.quantity), str(line.spares), to_order,
         )  # fmt: skip
     out.print(grid)
-    for one in found.not_ordered:
+    for one in found.not_ordered[:MOST_SHOWN]:
         why = " ".join(one.why.split("\n")[0].split())
         blocks = f"; blocks line {', '.join(str(line.number) for line in one.blocks)}" if one.blocks else ""
         out.print(f"not ordered: {one.row.name} ({one.row.sheet}!{one.row.row}): {why}{blocks}")
+    more = max(len(found.lines), len(found.not_ordered)) - MOST_SHOWN
+    if more > 0:
+        out.print(f"only the first {MOST_SHOWN} of each are shown; the order itself has them all")
     if target:
         out.print(f"order: {target}")
     out.print("The maker's instructions, the local code and a licensed engineer govern over this order.")

@@ -115,12 +115,16 @@ def _unreadable(one: Arrival, error: RigxlError) -> Finding:
 
 def _rated_load(one: Arrival, item: Item, criteria: Criteria) -> Iterator[Finding]:
     """Less than the schedule counts on fails; more is as suspect."""
-    if item.rated_load is None:
-        return
     try:
         marked = read_force(one.read, None, criteria.habits).value
     except RigxlError as error:
         yield _unreadable(one, error)
+        return
+    if item.rated_load is None:
+        yield DIFFERS.holds(
+            f"the mark on the piece is '{one.read}' ({one.where}), and the schedule gives no rated load",
+            "fill in the rated load marked on the piece",
+        )
         return
     unit = item.units.get("rated_load", "kN")
     shown, wanted = show_pair(marked, item.rated_load, unit)

@@ -105,6 +105,11 @@ def test_what_was_read(name: str, read: str, found: list[tuple[str, str]]) -> No
     assert said(item(), name, read=read) == found
 
 
+def test_a_mark_where_the_schedule_gives_no_rating() -> None:
+    """A published rating may have been taken for it: the mark on the piece goes first."""
+    assert said(item(rated_load=None)) == [("goods-in-differs", HOLD)]
+
+
 def test_an_answer_that_is_none() -> None:
     """What cannot be read holds."""
     assert said(item(), "no defect", problem="Goods in!I9: 'maybe' is neither yes nor no") == [
