@@ -11,6 +11,9 @@ from pathlib import Path
 from rigxl import terminal
 from rigxl.criteria import Criteria
 from rigxl.errors import InputError, RigxlError
+from rigxl.machines.baseline import read as read_baseline
+from rigxl.machines.baseline import write as write_baseline
+from rigxl.machines.outcome import Refusal, Run
 from rigxl.schedule import report
 from rigxl.schedule.check import Checked, check_book
 from rigxl.schedule.map import Mapping, read_mapping
@@ -39,6 +42,8 @@ class Options:
     marks_at: str | None = None
     untrusted: bool = False
     limits: dict[str, str] = field(default_factory=dict)
+    baseline: Path | None = None
+    write_baseline: Path | None = None
 
 
 def limits_from(given: dict[str, str]) -> Limits:
@@ -93,27 +98,57 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
         )
     if options.out is not None and len(workbooks) > 1 and not options.out.is_dir():
         raise InputError(f"--out {options.out}: with several workbooks it must be a folder that is there")
+    baseline = read_baseline(options.baseline) if options.baseline else None
     gc.disable()  # a check makes many small things and no cycles: the collector would walk them in vain
-    done: list[tuple[Checked, str | None]] = []
-    refused = 0
+    outcome = Run(baseline=baseline)
     for path in terminal.progress(workbooks):
         try:
             checked = _check(path, options, criteria, mapping, ratings, goods, limits, spend=True)
             marked = _mark(checked, options, at, limits)
         except RigxlError as error:
-            refused += 1
+            outcome.refused.append(Refusal.of(path, error))
             sys.stderr.write(f"rigxl: {path}: {error}\n")
             continue
+        done = outcome.add(checked, marked)
         if form == "table":
             terminal.checked(checked, marked)
-        done.append((checked, marked))
+            terminal.against(done.against)
+    _print(outcome, form)
+    return _write_baseline(options.write_baseline, outcome) if options.write_baseline else outcome.exit_code
+
+
+def _print(outcome: Run, form: str) -> None:
+    """What machines read; people were told workbook by workbook."""
     if form == "json":
-        terminal.json_text(report.document(report.workbook(checked, marked) for checked, marked in done))
+        from rigxl.machines.document import document
+
+        terminal.json_text(document(outcome))
     elif form == "csv":
-        terminal.csv_text(report.COLUMNS, (row for checked, _ in done for row in report.flat(checked)))
-    if refused or not any(checked.rows for checked, _ in done):
+        rows = (row for done in outcome.done for row in report.flat(done.checked))
+        terminal.csv_text(report.COLUMNS, rows)
+    elif form == "sarif":
+        from rigxl.machines.sarif import log
+
+        terminal.json_text(log(outcome))
+    elif form == "junit":
+        from rigxl.machines.junit import xml
+
+        sys.stdout.write(xml(outcome))
+
+
+def _write_baseline(path: Path, outcome: Run) -> int:
+    """Write what is known now, unless something could not be checked; the exit code."""
+    if outcome.exit_code == 2:
+        sys.stderr.write(f"rigxl: no baseline was written to {path}, for not all could be checked\n")
         return 2
-    return 0 if all(checked.all_settled for checked, _ in done if checked.rows) else 1
+    count, nameless = write_baseline(path, (done.checked for done in outcome.done))
+    sys.stderr.write(f"baseline: {path}, {count} findings\n")
+    if nameless:
+        sys.stderr.write(
+            f"rigxl: {nameless} findings are of rows without a tag or serial number, which cannot be told "
+            "from others: they are new every time\n"
+        )
+    return 0
 
 
 def check_file(path: Path, options: Options) -> Checked:

@@ -7,7 +7,7 @@ because what holds a row is not known, and what is not known is found out.
 
 from __future__ import annotations
 
-FIND_OUT = "what is not known is found out, not waived"
+FIND_OUT = "it fails no row, and what is not known is found out, not waived"
 OVERLOAD = "over the rated load nothing is in hand that anybody could accept"
 NO_RATING = "made up or used like this it has no rating, so nobody knows what it carries"
 REMOVED = "a piece that is out of service is replaced, not excused"

@@ -177,6 +177,11 @@ class Rule(NamedTuple):
     firm: str = FIND_OUT
     """Why no waiver covers it; empty where one may."""
 
+    @property
+    def waiver(self) -> str:
+        """Whether it may be waived, and why not."""
+        return f"never: {self.firm}" if self.firm else "may be waived"
+
     def fails(self, sentence: str, remedy: str = "") -> Finding:
         """Known, and not good enough; ``remedy`` says what would pass."""
         return Finding(self, FAIL, sentence, remedy)

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 
     from rigxl.functions import FunctionSpec
     from rigxl.items import Rule
+    from rigxl.machines.baseline import Comparison
     from rigxl.order.gather import Order
     from rigxl.schedule.check import Checked, CheckedRow
     from rigxl.tables import Table
@@ -46,8 +47,9 @@ def progress(workbooks: Sequence[Path]) -> Iterator[Path]:
 
 
 def json_text(data: object) -> None:
-    """Data as JSON on stdout."""
-    json.dump(data, sys.stdout, ensure_ascii=False, indent=1, default=str)
+    """Data as JSON on stdout; in ASCII where stdout is not UTF-8."""
+    ascii_only = (sys.stdout.encoding or "").lower().replace("-", "") != "utf8"
+    json.dump(data, sys.stdout, ensure_ascii=ascii_only, indent=1, default=str)
     sys.stdout.write("\n")
 
 
@@ -103,6 +105,19 @@ def checked(done: Checked, marked: str | None) -> None:
     if marked:
         out.print(f"marked copy: {marked}")
     out.print("The maker's instructions, the local code and a licensed engineer govern over this check.")
+
+
+def against(compared: Comparison | None) -> None:
+    """What is new beside a baseline and what of it is gone; what it knows is only counted."""
+    if compared is None:
+        return
+    out = console()
+    for one in compared.new:
+        out.print(f"new: {one.outcome} {one.rule}, {one.row.name} ({one.row.sheet}!{one.row.row})")
+    for known in compared.gone:
+        out.print(f"no longer found: {known.outcome} {known.rule}, {known.item}: write the baseline anew")
+    counted = f"{len(compared.new)} new, {len(compared.known)} known, {len(compared.gone)} no longer found"
+    out.print(f"beside the baseline: {counted}")
 
 
 def _grid(rows: Sequence[CheckedRow]) -> Grid:
@@ -194,7 +209,7 @@ def rules(found: Mapping[str, tuple[Rule, tuple[str, ...]]]) -> None:
     for heading in ("rule", "for", "meaning", "waiver", "source"):
         grid.add_column(heading, overflow="fold", no_wrap=heading == "rule")
     for name, (one, kinds) in sorted(found.items()):
-        grid.add_row(name, ", ".join(kinds) or "every kind", one.meaning, _waiver(one), one.source.cited)
+        grid.add_row(name, ", ".join(kinds) or "every kind", one.meaning, one.waiver, one.source.cited)
     console().print(grid)
 
 
@@ -205,12 +220,8 @@ def rule(found: tuple[Rule, tuple[str, ...]]) -> None:
     out.print(one.name)
     out.print(f"  meaning: {one.meaning}")
     out.print(f"  for:     {', '.join(kinds) or 'every kind'}")
-    out.print(f"  waiver:  {_waiver(one)}")
+    out.print(f"  waiver:  {one.waiver}")
     out.print(f"  source:  {one.source.cited}")
-
-
-def _waiver(rule: Rule) -> str:
-    return f"never: {rule.firm}" if rule.firm else "may be waived"
 
 
 def tables(kind: str, found: Sequence[Table[Any]], as_csv: bool) -> None:

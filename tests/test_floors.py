@@ -30,9 +30,10 @@ MAY_IMPORT = {
     "order": WORDS | {"criteria", "hardware", "checks", "schedule", "templates", "workbook"},
     "samples": WORDS | {"criteria", "schedule", "templates"},
     "hosts": WORDS | {"functions", "criteria", "schedule", "workbook"},
-    "terminal": WORDS | {"functions", "formulas", "rules", "schedule", "order", "workbook"},
+    "machines": WORDS | {"checks", "formulas", "rules", "schedule", "workbook"},
+    "terminal": WORDS | {"machines", "functions", "formulas", "rules", "schedule", "order", "workbook"},
     "report": WORDS | {"mechanics", "criteria", "hardware", "checks", "workbook", "schedule"},
-    "batch": WORDS | {"criteria", "schedule", "workbook", "terminal"},
+    "batch": WORDS | {"machines", "criteria", "schedule", "workbook", "terminal"},
 }
 ANYTHING = {"cli", "commands", "__init__", "__main__"}
 

@@ -1,6 +1,6 @@
 """One file a command, named as it is typed; what they share is here.
 
-0: every row passes or is waived. 1: something fails or is held. 2: it could not run.
+0: every row passes, is waived or is known. 1: something fails or is held. 2: it could not run.
 Results go to stdout, talk to stderr. Whatever a command needs is imported when it runs.
 """
 

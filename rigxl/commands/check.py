@@ -12,11 +12,39 @@ from rigxl.commands import judging_options, options_from, refusing
 from rigxl.errors import InputError
 
 
+def _print_schema(context: click.Context, _: click.Parameter, is_asked: bool) -> None:
+    if is_asked:
+        from rigxl.machines.document import schema
+
+        click.echo(schema(), nl=False)
+        context.exit()
+
+
 @click.command("check")
 @click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE… | FOLDER")
 @judging_options
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
 @click.option("--csv", "as_csv", is_flag=True, help="Print the findings as CSV.")
+@click.option("--sarif", "as_sarif", is_flag=True, help="Print the findings as SARIF 2.1.0.")
+@click.option("--junit", "as_junit", is_flag=True, help="Print the findings as JUnit XML.")
+@click.option(
+    "--schema",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_print_schema,
+    help="Print the JSON Schema of what --json prints, and check nothing.",
+)
+@click.option(
+    "--baseline",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="Only what this baseline does not know fails; what it knows and is gone is shown.",
+)
+@click.option(
+    "--write-baseline",
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="Write what fails or is held now as a baseline.",
+)
 @click.option("--no-marks", is_flag=True, help="Check only; write no marked workbook.")
 @click.option(
     "--out", type=click.Path(path_type=Path), help="Where the marked workbook goes: a file, or a folder."
@@ -28,6 +56,10 @@ def command(
     paths: tuple[Path, ...],
     as_json: bool,
     as_csv: bool,
+    as_sarif: bool,
+    as_junit: bool,
+    baseline: Path | None,
+    write_baseline: Path | None,
     no_marks: bool,
     out: Path | None,
     in_place: bool,
@@ -37,10 +69,23 @@ def command(
     """Check every schedule in FILE or FOLDER and write NAME.marked.xlsx beside it."""
     from rigxl.batch import run
 
-    if as_json and as_csv:
-        raise InputError("--json and --csv: choose one")
+    forms = {"json": as_json, "csv": as_csv, "sarif": as_sarif, "junit": as_junit}
+    chosen = [form for form, is_chosen in forms.items() if is_chosen]
+    if len(chosen) > 1:
+        raise InputError(f"{' and '.join(f'--{form}' for form in chosen)}: choose one")
+    if baseline and write_baseline:
+        raise InputError("--baseline and --write-baseline: choose one")
+    if (baseline or write_baseline) and asked["sheets"]:
+        raise InputError("a baseline is of whole workbooks: leave --sheet out")
     if in_place and (out or no_marks):
         raise InputError("--in-place goes with neither --out nor --no-marks")
-    options = options_from(asked, mark=not no_marks, out=out, in_place=in_place, marks_at=marks_at)
-    form = "json" if as_json else "csv" if as_csv else "table"
-    sys.exit(run(paths, options, form))
+    options = options_from(
+        asked,
+        mark=not no_marks,
+        out=out,
+        in_place=in_place,
+        marks_at=marks_at,
+        baseline=baseline,
+        write_baseline=write_baseline,
+    )
+    sys.exit(run(paths, options, chosen[0] if chosen else "table"))

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     import pandas as pd
 
 VERSION = 1
+"""Of the document: it changes when a name goes or comes to mean something else, not when one is added."""
 CAUTIONS = (
     "The maker's instructions, the local code and the judgement of a licensed engineer or a qualified rigger "
     "govern over this check.",
