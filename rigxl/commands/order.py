@@ -21,7 +21,7 @@ from rigxl.errors import InputError
 @click.option("--no-file", is_flag=True, help="Only show the lines; write no order.")
 @click.option("--overwrite", is_flag=True, help="Replace an order that is already there.")
 @click.option(
-    "--proof", default="us", metavar="RULE", help="Whose proof loads to demand: us, canada or france."
+    "--proof", metavar="RULE", help="Whose proof loads to demand: us, canada, france (the European set's)."
 )
 @judging_options
 @refusing
@@ -31,7 +31,7 @@ def command(
     out: Path | None,
     no_file: bool,
     overwrite: bool,
-    proof: str,
+    proof: str | None,
     **asked: Any,
 ) -> None:
     """Check the schedule in FILE and write what to order of it, for purchasing, with a goods-in list.
@@ -41,12 +41,14 @@ def command(
     """
     from rigxl import terminal
     from rigxl.batch import check_file
+    from rigxl.criteria import Criteria
     from rigxl.order.demands import proof_rule
     from rigxl.order.gather import gather
     from rigxl.order.sheet import write_order
     from rigxl.order.spares import read_spares
 
-    share, rule = read_spares(spares), proof_rule(proof)
+    share = read_spares(spares)
+    proof_rule(proof, Criteria.ready())  # refused before any file is read
     if no_file and (out or overwrite):
         raise InputError("--no-file goes with neither --out nor --overwrite")
     target = out or file.with_name(f"{file.stem}.order.xlsx")
@@ -59,6 +61,6 @@ def command(
             raise InputError(f"{target} is already there: name another file, or say --overwrite")
     order = gather(check_file(file, options_from(asked)), share)
     if not no_file:
-        write_order(order, target, rule)
+        write_order(order, target, proof_rule(proof, order.checked.criteria))
     terminal.order(order, None if no_file else target)
     sys.exit(0 if not order.not_ordered else 1)

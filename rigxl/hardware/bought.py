@@ -20,6 +20,13 @@ MARKED_HARDWARE = Source("ASME B30.26 Rigging Hardware", place="identification",
 MARKED_SLINGS = Source("ASME B30.9 Slings", place="identification", note=FROM_MEMORY)
 MARKED_HOOKS = Source("ASME B30.10 Hooks", place="marking", note=FROM_MEMORY)
 MARKED_DEVICES = Source("ASME B30.20 and BTH-1", place="marking", note=FROM_MEMORY)
+MACHINERY = Source("Directive 2006/42/EC on machinery, lifting accessories", note=FROM_MEMORY)
+EN_SHACKLES = Source("EN 13889 Forged steel shackles", place="marking", note=FROM_MEMORY)
+EN_COMPONENTS = Source("EN 1677 Components for slings", place="marking", note=FROM_MEMORY)
+EN_SLINGS = Source("EN 818-4, EN 13414-1, EN 1492-1 and -2", place="marking", note=FROM_MEMORY)
+EN_EYE_BOLTS = Source("ISO 3266 Forged steel eyebolts", place="marking", note=FROM_MEMORY)
+EN_CLIPS = Source("EN 13411-5 U-bolt wire rope grips", place="marking", note=FROM_MEMORY)
+EN_DEVICES = Source("EN 13155 Non-fixed load lifting attachments", place="marking", note=FROM_MEMORY)
 
 
 class Look(NamedTuple):
@@ -96,6 +103,7 @@ class Bought(NamedTuple):
 
     Attributes:
         source: Who says which marks it bears.
+        european: Who says so in Europe.
         marks: The marks to ask for, besides the rated load, the maker's and the size.
         looks: What to look at on arrival, besides what is looked at of every kind.
         own: The fields of an Item that are the piece's own, so that two that differ are not one line.
@@ -114,6 +122,7 @@ class Bought(NamedTuple):
     """
 
     source: Source
+    european: Source = MACHINERY
     marks: tuple[str, ...] = ()
     looks: tuple[Look, ...] = ()
     own: tuple[str, ...] = ()
@@ -133,6 +142,7 @@ class Bought(NamedTuple):
 
 DEVICE = Bought(
     MARKED_DEVICES,
+    EN_DEVICES,
     marks=("serial number", "own weight", "design category and service class"),
     looks=(ENGINEERS_MARK, PLATE, PROVED, PROCEDURE),
     own=("engineered", "own_weight"),

@@ -13,7 +13,7 @@ from typing import Any
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_RATING
 from rigxl.hardware import pull, threads
-from rigxl.hardware.bought import MARKED_HARDWARE, Bought, Look
+from rigxl.hardware.bought import EN_EYE_BOLTS, MARKED_HARDWARE, Bought, Look
 from rigxl.hardware.eye_bolt_ratings import BY_ANGLE, DIN_580, PRINTED, SHOULDER_ONLY, derate, din_share
 from rigxl.hardware.pull import pulled_at
 from rigxl.hardware.usage import called, in_line, refuses, says, words
@@ -96,6 +96,7 @@ RULES = (
 
 BOUGHT = Bought(
     MARKED_HARDWARE,
+    EN_EYE_BOLTS,
     marks=("grade or material, where it is of alloy", "size and pitch of the thread"),
     looks=(
         Look("thread fits", "Its thread, size and pitch, goes in by hand over its full length."),

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 from rigxl.criteria import Criteria
 from rigxl.firm import MAY_BE_WAIVED, NO_FIT, NO_RATING
 from rigxl.hardware import hook_wear
-from rigxl.hardware.bought import MARKED_HOOKS, Bought, Look
+from rigxl.hardware.bought import EN_COMPONENTS, MARKED_HOOKS, Bought, Look
 from rigxl.hardware.fit import passes_through
 from rigxl.hardware.usage import (
     LEGS_AT_TOP,
@@ -145,6 +145,7 @@ RULES = (
 
 BOUGHT = Bought(
     MARKED_HOOKS,
+    EN_COMPONENTS,
     looks=(
         Look("latch closes", "The latch closes the throat by itself and rests on the tip."),
         Look("throat measured", "The throat is as ordered, and its opening when new is written down."),

@@ -14,7 +14,7 @@ from typing import Any
 
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_FIT, NO_RATING
-from rigxl.hardware.bought import MARKED_HARDWARE, Bought, Look
+from rigxl.hardware.bought import EN_COMPONENTS, MARKED_HARDWARE, Bought, Look
 from rigxl.hardware.fit import passes_through
 from rigxl.hardware.usage import (
     IN_LINE,
@@ -88,6 +88,7 @@ RULES = (SPREAD, OVER_SPREAD, CROWDED, ALONG, IN_LINE, LINK_FIT, LEGS_AT_TOP)
 
 BOUGHT = Bought(
     MARKED_HARDWARE,
+    EN_COMPONENTS,
     marks=(
         "the included angle it is rated for, on the piece or its certificate",
         "grade, where it is of alloy",

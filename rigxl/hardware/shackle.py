@@ -16,7 +16,7 @@ from typing import Any
 
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_FIT, NO_RATING, UNTRACED
-from rigxl.hardware.bought import MARKED_HARDWARE, Bought, Look
+from rigxl.hardware.bought import EN_SHACKLES, MARKED_HARDWARE, Bought, Look
 from rigxl.hardware.fit import HOLE_FIT, hole_fits, passes_through
 from rigxl.hardware.shackle_ratings import (
     BANDS,
@@ -119,6 +119,7 @@ RULES = (
 
 BOUGHT = Bought(
     MARKED_HARDWARE,
+    EN_SHACKLES,
     marks=("on the pin: the maker's name or mark, and its grade or rated load",),
     looks=(
         Look("pin's mark", "The pin bears the mark of the same maker as the body.", sign=True),

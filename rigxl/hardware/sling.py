@@ -15,7 +15,7 @@ from typing import Any
 from rigxl.criteria import Criteria
 from rigxl.firm import LETS_GO, NO_RATING
 from rigxl.hardware import sling_ends, sling_heat, sling_hitch, sling_make
-from rigxl.hardware.bought import MARKED_SLINGS, Bought, Look
+from rigxl.hardware.bought import EN_SLINGS, MARKED_SLINGS, Bought, Look
 from rigxl.hardware.fit import passes_through
 from rigxl.hardware.sling_tables import (
     CHOKED_80,
@@ -109,6 +109,7 @@ RULES = (
 
 BOUGHT = Bought(
     MARKED_SLINGS,
+    EN_SLINGS,
     marks=(
         "on its tag: material, size, length, number of legs, the hitch and the angle its rating is for",
         "grade, where it is of chain",

@@ -12,7 +12,7 @@ from typing import Any
 from rigxl.criteria import Criteria
 from rigxl.firm import NO_RATING
 from rigxl.hardware import clip_rope, clip_tables, threads
-from rigxl.hardware.bought import MARKED_HARDWARE, Bought, Look
+from rigxl.hardware.bought import EN_CLIPS, MARKED_HARDWARE, Bought, Look
 from rigxl.hardware.clip_rope import diameter, shown
 from rigxl.hardware.clip_tables import FACTOR_PAGE, FACTORS, FIELD_MANUAL, MANUAL_PAGE, Least
 from rigxl.hardware.usage import called, refuses, says
@@ -107,6 +107,7 @@ def clips_on(item: Item) -> int | str:
 
 BOUGHT = Bought(
     MARKED_HARDWARE,
+    EN_CLIPS,
     marks=("on the saddle: the maker's name or mark, and the size",),
     looks=(
         Look("forged saddle", "The saddle is forged, as ordered, and its grooves fit the lay of the rope."),

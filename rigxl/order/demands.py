@@ -6,25 +6,27 @@ from collections.abc import Iterator
 from typing import get_args
 
 from rigxl.checks.rating import listings
+from rigxl.criteria import Criteria
 from rigxl.criteria.ready import EUROPE
 from rigxl.errors import InputError, NotRatedError, RigxlError
+from rigxl.hardware.bought import MACHINERY
 from rigxl.hardware.proof_loads import PROOF_RULES, RuleName, proof_load
 from rigxl.order.gather import Order, OrderLine, unit_of
-from rigxl.tables import FROM_MEMORY, Source
 from rigxl.units import FORCE_UNITS, show_force, to_unit
 
 PROOF_NAMES: tuple[str, ...] = get_args(RuleName)
-EUROPEAN = Source("Directive 2006/42/EC on machinery, lifting accessories", note=FROM_MEMORY)
 SAME_RATING = 0.005
 """A rating rounded in another unit is the same within half a per cent."""
 
 
-def proof_rule(text: str) -> RuleName:
-    """The rule of proof loads that is asked for.
+def proof_rule(text: str | None, criteria: Criteria) -> RuleName:
+    """The rule of proof loads asked for; unless stated the French one by European practice, else the US one.
 
     Raises:
         InputError: There is no such rule.
     """
+    if text is None:
+        return "france" if criteria.title == EUROPE.title else "us"
     for name in get_args(RuleName):
         if name == text.strip().lower():
             found: RuleName = name
@@ -37,9 +39,9 @@ def makers(line: OrderLine, order: Order) -> str:
     named = ", ".join(dict.fromkeys(row.judged.item.maker for row in line.rows if row.judged.item.maker))
     if line.wanted.maker:
         return f"only {named}: it is rated by that maker's own table"
-    accepted = order.checked.criteria.accepted_makers
+    accepted = order.checked.criteria.chosen["accepted makers"].value
     if accepted:
-        return f"{named} in the schedule; accepted: {', '.join(sorted(accepted))}"
+        return f"{named} in the schedule; accepted: {', '.join(accepted)}"
     return f"{named} in the schedule" if named else "not named in the schedule"
 
 
@@ -58,8 +60,8 @@ def marks(line: OrderLine, order: Order) -> Iterator[str]:
     yield "its own number or batch, which its certificate names"
     yield from bought.marks
     if _european(order):
-        yield f"CE mark ({EUROPEAN.cited})"
-    yield f"by {bought.source.cited}"
+        yield f"CE mark ({MACHINERY.cited})"
+    yield f"by {(bought.european if _european(order) else bought.source).cited}"
 
 
 def papers(line: OrderLine, order: Order, rule: RuleName) -> Iterator[str]:
@@ -68,7 +70,7 @@ def papers(line: OrderLine, order: Order, rule: RuleName) -> Iterator[str]:
     yield proof(line, rule)
     yield from line.kind.BOUGHT.papers
     if _european(order):
-        yield f"EC declaration of conformity and instructions ({EUROPEAN.cited})"
+        yield f"EC declaration of conformity and instructions ({MACHINERY.cited})"
     yield "the maker's instructions for use and inspection"
 
 

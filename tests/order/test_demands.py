@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from rigxl.criteria import Criteria
 from rigxl.errors import InputError
 from rigxl.order import demands
 from rigxl.order.gather import Order, OrderLine
@@ -35,14 +36,14 @@ def test_a_device_is_proved_to_125_percent() -> None:
 )
 def test_a_shackle_is_proved_by_the_rule_that_names_one(rule: str, load: str) -> None:
     """Twice 5.8 t is 11.6 t: Canada, SOR/2007-128, Schedule 5; France, Annexe 214-3.A.1, up to 25 t."""
-    one, _ = line(ROW)
-    assert load in demands.proof(one, demands.proof_rule(rule))
+    one, found = line(ROW)
+    assert load in demands.proof(one, demands.proof_rule(rule, found.checked.criteria))
 
 
 def test_a_rule_nobody_knows() -> None:
     """One sentence with the rules there are."""
     with pytest.raises(InputError, match="no rule of proof loads 'mars': the rules are us, canada, france"):
-        demands.proof_rule("mars")
+        demands.proof_rule("mars", Criteria.ready())
 
 
 def test_the_standard_is_the_page_that_lists_it() -> None:
@@ -77,7 +78,7 @@ def test_a_rating_by_the_makers_own_table_binds_the_maker() -> None:
 def test_accepted_makers_are_named() -> None:
     """As the criteria list them."""
     one, found = line(ROW, overrides={"accepted makers": "Halden Forge, Ferrandel"})
-    assert demands.makers(one, found) == "Halden Forge in the schedule; accepted: ferrandel, halden forge"
+    assert demands.makers(one, found) == "Halden Forge in the schedule; accepted: Halden Forge, Ferrandel"
 
 
 def test_european_papers() -> None:
@@ -88,6 +89,9 @@ def test_european_papers() -> None:
     assert "CE mark (Directive 2006/42/EC on machinery, lifting accessories (from memory))" in demands.marks(
         one, found
     )
+    assert list(demands.marks(one, found))[-1] == "by EN 13889 Forged steel shackles, marking (from memory)"
+    assert demands.proof_rule(None, found.checked.criteria) == "france"
+    assert demands.proof_rule(None, Criteria.ready()) == "us"
     assert any("declaration of conformity" in paper for paper in demands.papers(one, found, "us"))
 
 

@@ -54,6 +54,20 @@ def test_bakery_counted_by_hand() -> None:
     ]
 
 
+@pytest.mark.parametrize("path", sorted(SAMPLES.glob("*.xlsx")), ids=lambda path: path.stem)
+def test_no_row_of_a_sample_is_ordered_that_does_not_pass(path: Path) -> None:
+    """Every row is in one line or not ordered, never both, and what does not pass is in none."""
+    checked = check_workbook(path, today=SAMPLE_DAY)
+    if not checked.rows:
+        return
+    found = gather(checked)
+    in_lines = [id(row) for line in found.lines for row in line.rows]
+    left = [id(one.row) for one in found.not_ordered]
+    assert sorted(in_lines + left) == sorted(map(id, checked.rows))
+    assert not set(in_lines) & {id(row) for row in checked.rows if row.verdict != "PASS"}
+    assert {id(row) for line in found.lines for row in line.blockers} <= set(left)
+
+
 def test_one_line_for_what_is_one_item() -> None:
     """The order of words, their case, and the unit of the rating do not count."""
     (line,) = order(
