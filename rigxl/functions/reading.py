@@ -14,6 +14,13 @@ def is_blank(value: object) -> bool:
     return value is None or (isinstance(value, str) and not value.strip())
 
 
+def shown(value: object) -> str:
+    """A value as a sentence names it, alike whether a whole number came as 5 or as 5.0."""
+    if isinstance(value, bool):
+        return "a yes or no"
+    return f"{value:.12g}" if isinstance(value, float | int) else repr(value)[:80]
+
+
 def read(argument: Argument, value: object) -> object:
     """A value as its argument wants it.
 
@@ -39,7 +46,7 @@ def _read_count(argument: Argument, value: object) -> int:
 
 def _read_text(argument: Argument, value: object) -> str:
     if not isinstance(value, str):
-        raise UnreadableError(f"{argument.name} must be text, not {value!r}"[:120])
+        raise UnreadableError(f"{argument.name} must be text, not {shown(value)}")
     text = " ".join(value.split())
     if not argument.choices:
         return text
@@ -51,7 +58,7 @@ def _read_text(argument: Argument, value: object) -> str:
 
 def _read_flag(argument: Argument, value: object) -> bool:
     if not isinstance(value, bool):
-        raise UnreadableError(f"{argument.name} must be true or false, not {value!r}"[:120])
+        raise UnreadableError(f"{argument.name} must be true or false, not {shown(value)}")
     return value
 
 

@@ -14,7 +14,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
 
+from rigxl.cli import main
 from rigxl.errors import CellError, InputError
 from rigxl.functions import FUNCTIONS
 from rigxl.functions.columns import Refused
@@ -143,6 +145,15 @@ def test_without_xlwings(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Non
     with pytest.raises(InputError, match=r"pip install 'rigxl\[desktop\]'"):
         write(tmp_path)
     assert not list(tmp_path.iterdir())
+
+
+def test_the_command(tmp_path: Path) -> None:
+    done = CliRunner().invoke(
+        main, ["addin", "desktop", "--out", str(tmp_path), "--python", r"C:\p\python.exe"]
+    )
+    assert done.exit_code == 0
+    assert [Path(line).name for line in done.stdout.splitlines()] == [MODULE, PYTHON, SETTINGS]
+    assert r"C:\p\pythonw.exe" in (tmp_path / SETTINGS).read_text(encoding="ascii")
 
 
 class FakeRange:

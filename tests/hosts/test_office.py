@@ -11,7 +11,9 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+from click.testing import CliRunner
 
+from rigxl.cli import main
 from rigxl.errors import InputError
 from rigxl.functions import FUNCTIONS
 from rigxl.hosts.office import MANIFEST, files, write
@@ -60,8 +62,7 @@ def test_addresses_are_asked_for_where_a_blank_could_pass_for_zero() -> None:
 
 def test_the_script_knows_every_function() -> None:
     script = FILES["office/functions.js"].decode()
-    counts = json.loads(re.findall(r"const FUNCTIONS = (\{.*?\});", script)[0])
-    assert counts == {name: len(entry.arguments) for name, entry in FUNCTIONS.items()}
+    assert json.loads(re.findall(r"const FUNCTIONS = (\[.*?\]);", script)[0]) == list(FUNCTIONS)
     assert "/*" not in script
 
 
@@ -122,3 +123,13 @@ def test_written(tmp_path: Path) -> None:
     written = write(tmp_path / "new", ORIGIN)
     assert {str(path.relative_to(tmp_path / "new")) for path in written} == set(FILES)
     assert all(path.read_bytes() for path in written)
+
+
+def test_the_command(tmp_path: Path) -> None:
+    """It names what it wrote; no origin is one sentence."""
+    done = CliRunner().invoke(main, ["addin", "office", "--origin", ORIGIN, "--out", str(tmp_path)])
+    assert done.exit_code == 0
+    assert {Path(line).relative_to(tmp_path).as_posix() for line in done.stdout.splitlines()} == set(FILES)
+    wrong = CliRunner().invoke(main, ["addin", "office", "--origin", "http://x", "--out", str(tmp_path)])
+    assert wrong.exit_code == 2
+    assert "'http://x' is not an origin for the add-in" in wrong.stderr

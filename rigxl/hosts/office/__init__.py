@@ -64,9 +64,8 @@ def _page(name: str) -> str:
 
 
 def _script() -> str:
-    counts = {name: len(entry.arguments) for name, entry in FUNCTIONS.items()}
     script = _page("functions.js").replace("/* zeros */ {}", json.dumps(_zeros()))
-    return script.replace("/* counts */ {}", json.dumps(counts))
+    return script.replace("/* names */ []", json.dumps(list(FUNCTIONS)))
 
 
 def _zeros() -> dict[str, list[int]]:

@@ -48,7 +48,10 @@
         if (address && hasZero(call.arguments[at])) asked.push({ call, at, address });
       }
     }
-    if (asked.length === 0) return;
+    if (asked.length) await look(asked);
+  }
+
+  async function look(asked) {
     try {
       await Excel.run(async (context) => {
         for (const one of asked) {
@@ -69,9 +72,8 @@
         }
       });
     } catch (fault) {
-      for (const one of asked) {
-        one.call.refuse("NA", `whether ${one.address} is blank or 0 could not be seen: ${fault.message}`);
-      }
+      if (asked.length > 1) for (const one of asked) await look([one]);
+      else asked[0].call.refuse("NA", `whether ${asked[0].address} is blank or 0 could not be seen: ${fault.message}`);
     }
   }
 
@@ -170,11 +172,12 @@
     });
   }
 
-  // Excel hands over every argument and then the invocation; what is left out at the end goes.
-  function registered(name, count) {
+  // Excel hands over every argument as rows, or nothing where it is left out, and then the invocation.
+  function registered(name) {
     return function (...received) {
-      const invocation = received.length > count ? received[received.length - 1] : null;
-      const given = received.slice(0, count);
+      const last = received[received.length - 1];
+      const invocation = last && typeof last === "object" && !Array.isArray(last) ? received.pop() : null;
+      const given = received;
       while (given.length && (given[given.length - 1] === null || given[given.length - 1] === undefined)) {
         given.pop();
       }
@@ -182,8 +185,6 @@
     };
   }
 
-  const FUNCTIONS = /* counts */ {};
-  for (const name of Object.keys(FUNCTIONS)) {
-    CustomFunctions.associate(name, registered(name, FUNCTIONS[name]));
-  }
+  const FUNCTIONS = /* names */ [];
+  for (const name of FUNCTIONS) CustomFunctions.associate(name, registered(name));
 })();
