@@ -71,8 +71,16 @@ def calls(formula: str) -> list[Call]:
     return found
 
 
-def respelt(formula: str, host: str) -> str:
-    """A formula with every call of ours as a program spells it; all else stays to the letter.
+class Respelling(NamedTuple):
+    """What to write in place of a stretch of a formula."""
+
+    start: int
+    end: int
+    new: str
+
+
+def respellings(formula: str, host: str) -> list[Respelling]:
+    """What to change in a formula so that every call of ours is spelt as a program spells it.
 
     Args:
         formula: The formula with its equals sign.
@@ -81,12 +89,23 @@ def respelt(formula: str, host: str) -> str:
     Raises:
         UnreadableFormulaError: A formula that cannot be taken apart.
     """
+    spelt = ((call, HOSTS[host].format(call.name)) for call in calls(formula) if call.name)
+    return [
+        Respelling(call.start, call.end, new) for call, new in spelt if formula[call.start : call.end] != new
+    ]
+
+
+def respelt(formula: str, host: str) -> str:
+    """A formula with every call of ours as a program spells it; all else stays to the letter.
+
+    Raises:
+        UnreadableFormulaError: A formula that cannot be taken apart.
+    """
     pieces, at = [], 0
-    for call in calls(formula):
-        if call.name:
-            pieces += [formula[at : call.start], HOSTS[host].format(call.name)]
-            at = call.end
+    for start, end, new in respellings(formula, host):
+        pieces += [formula[at:start], new]
+        at = end
     return "".join([*pieces, formula[at:]])
 
 
-__all__ = ["HOSTS", "Call", "UnreadableFormulaError", "called", "calls", "mentions", "respelt"]
+__all__ = ["HOSTS", "Call", "UnreadableFormulaError", "called", "calls", "mentions", "respellings", "respelt"]

@@ -131,17 +131,14 @@ def mark_book(
     does not pass its proof.
     """
     from rigxl.workbook import mark, save, separate
+    from rigxl.workbook.rewrite import check_suffix, is_itself
 
-    same = target.exists() and source.exists() and target.samefile(source)
-    if same and not in_place:
-        raise WorkbookError(
-            "target-is-source", f"{target.name} is the workbook itself: name another file to write"
-        )
+    same = is_itself(source, target, in_place)
     package = open_package(read_file(source, limits), source.name, limits)
     reason = f"{source.name} is in a format that can be read but not marked"
     if package is not None:
         workbook = Workbook(package)
-        _check_suffix(workbook, source, target)
+        check_suffix(workbook, source, target)
         try:
             marking = mark.mark(workbook, marks, new_sheets)
         except NoPlaceError as error:
@@ -154,13 +151,3 @@ def mark_book(
     if same:
         raise WorkbookError("cannot-mark", f"{reason}: name another file for the report")
     return separate.write_report(target, source.name, reason, marks, new_sheets)
-
-
-def _check_suffix(workbook: Workbook, source: Path, target: Path) -> None:
-    """Spreadsheet programs refuse a file whose name says something else than its content."""
-    macros = workbook.kind in ("xlsm", "xltm")
-    suffix = target.suffix.lower()
-    if suffix != source.suffix.lower() and macros is not (suffix in (".xlsm", ".xltm")):
-        raise WorkbookError(
-            "target-suffix", f"{target.name} should end in .{workbook.kind}, as {source.name} does"
-        )

@@ -45,7 +45,7 @@ class CellFormula:
     """The formula of one cell, and where it stands in its part as UTF-8.
 
     ``cell`` is the whole cell, ``opened`` behind its first tag; ``element`` is the whole formula element,
-    ``content`` what is in it (None when that is no plain text); ``value`` is the whole element of the stored
+    ``content`` what is in it (None for an empty tag); ``value`` is the whole element of the stored
     result, None when there is none. ``attributes`` are those of the cell.
     """
 
@@ -212,8 +212,7 @@ class _Finding:
             opened, closing, end = splice.extent(self._parser, self._text, start, self._part)
             self._spans[path[-1]] = Span(start, end)
             if path == _FORMULA:
-                plain = closing > opened and b"<" not in self._text[opened:closing]
-                self._content = Span(opened, closing) if plain else None
+                self._content = Span(opened, closing) if closing > opened else None
         elif path == _FORMULA[:3] and self._given is not None:
             opened, _, end = splice.extent(self._parser, self._text, self._at, self._part)
             self._found.add(

@@ -15,6 +15,7 @@ from rigxl.workbook.guard import Budget, Limits
 from rigxl.workbook.marks import Content, Link, NewSheet, SheetMarks
 from rigxl.workbook.package import SheetPart, Workbook, truth
 from rigxl.workbook.parts import Parts
+from rigxl.workbook.rewrite import check_unsigned
 from rigxl.workbook.rows import RowIndex
 from rigxl.workbook.shared import Sharing
 from rigxl.workbook.touched import Formulas, touches
@@ -39,12 +40,7 @@ def mark(workbook: Workbook, all_marks: Sequence[SheetMarks], new_sheets: Sequen
     Raises WorkbookError for a workbook that must not be altered, NoPlaceError for one that cannot take the
     marks without loss.
     """
-    if workbook.signed:
-        raise WorkbookError(
-            "signed",
-            "the workbook carries a digital signature, which any change would break; "
-            "it was left as it is: save a copy without the signature and mark that",
-        )
+    check_unsigned(workbook)
     marking = Marking(workbook, Parts(workbook))
     names = _new_sheet_names(marking, new_sheets)
     if len({marks.sheet for marks in all_marks}) < len(all_marks):

@@ -31,6 +31,8 @@ class Parts:
         self.workbook = workbook
         self.changed: dict[str, Packed] = {}
         self.added: dict[str, Packed] = {}
+        self.dropped: list[str] = []
+        """The entries that are left out."""
         self.sheet_names: list[str] = [sheet.name for sheet in workbook.sheets]
         self.strict = workbook.tree.space == MAIN_SPACES[1]
         self.space = MAIN_SPACES[1 if self.strict else 0]

@@ -62,6 +62,25 @@ def _dereferenced(found: re.Match[bytes]) -> bytes:
     return character.encode()
 
 
+_CHARACTER = re.compile(rb"&[^;]{1,9};|_x[0-9A-Fa-f]{4}_|\r\n|[\x00-\x7f]|[\xc0-\xff][\x80-\xbf]*")
+
+
+def places(raw: bytes, text: str) -> list[int] | None:
+    """Where each character of a text begins in its bytes, and where it ends; None where that cannot be told.
+
+    Args:
+        raw: Character data that holds no tag.
+        text: What it says, escapes undone.
+
+    >>> places(b"a&lt;b", "a<b")
+    [0, 1, 5, 6]
+    """
+    stretches = [(found.start(), from_xml(found[0])) for found in _CHARACTER.finditer(raw)]
+    if "".join(said for _, said in stretches) != text or any(len(said) != 1 for _, said in stretches):
+        return None
+    return [start for start, _ in stretches] + [len(raw)]
+
+
 def read_shared(text: bytes, part: str) -> list[str]:
     """The shared strings in order; rich text comes as plain text, phonetic guides are left out."""
     quick = _read_plainly(text)

@@ -7,7 +7,7 @@ order, is counted wrongly or stands twice makes the proof fail.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from pathlib import Path
 
 from rigxl.errors import WorkbookError
@@ -17,13 +17,13 @@ from rigxl.workbook.guard import Limits
 from rigxl.workbook.package import CONTENT_TYPES, Package, Workbook
 from rigxl.workbook.splice import Element
 
-_ROOMY = Limits(2**40, 2**40, 2**20, 2**40, ratio=2**20)
+ROOMY = Limits(2**40, 2**40, 2**20, 2**40, ratio=2**20)
 
 
 def _fail(what: str) -> WorkbookError:
     return WorkbookError(
         "proof-failed",
-        f"the marked file did not pass its proof ({what}), so it was deleted; the source is as it was",
+        f"the written file did not pass its proof ({what}), so it was deleted; the source is as it was",
     )
 
 
@@ -33,6 +33,7 @@ def prove(
     marked: Mapping[str, frozenset[int]],
     may_change: Iterable[str],
     added: Iterable[str],
+    dropped: Collection[str] = (),
 ) -> None:
     """Prove a written file against its source.
 
@@ -42,14 +43,15 @@ def prove(
         marked: The marked sheets' entries, each with the columns in which it may differ.
         may_change: The other entries that may have changed.
         added: The entries that are new.
+        dropped: The entries that are left out, with what points at them.
 
     Raises WorkbookError with the code ``proof-failed``.
     """
     try:
-        package = Package(written.read_bytes(), _ROOMY)
-        _same_entries(source.package, package, {*marked, *may_change}, list(added))
+        package = Package(written.read_bytes(), ROOMY)
+        _same_entries(source.package, package, {*marked, *may_change}, list(added), dropped)
         result = Workbook(package)
-        _same_lists(source, result)
+        _same_lists(source, result, dropped)
         for part, ours in marked.items():
             samesheet.same_sheet(source.package, package, part, ours)
         for part in {*added, *may_change}:
@@ -63,17 +65,35 @@ def prove(
         raise _fail(error.sentence) from error
 
 
+def prove_entries(
+    written: Path,
+    source: Workbook,
+    may_change: Iterable[str],
+    added: Iterable[str] = (),
+    dropped: Collection[str] = (),
+) -> Package:
+    """Prove that a written file differs from its source in no other entries; gives its parts.
+
+    Raises WorkbookError with the code ``proof-failed``.
+    """
+    package = Package(written.read_bytes(), ROOMY)
+    _same_entries(source.package, package, set(may_change), list(added), dropped)
+    return package
+
+
 def _in_order(tree: Element, order: tuple[str, ...], part: str) -> None:
     if not samesheet.in_order(tree, order):
         raise _fail(f"{part} has elements out of order")
 
 
-def _same_entries(before: Package, after: Package, may_change: set[str], added: list[str]) -> None:
+def _same_entries(
+    before: Package, after: Package, may_change: set[str], added: list[str], dropped: Collection[str]
+) -> None:
     """Every entry that may not change has the same bytes, checksum, date and place."""
-    names = [entry.name for entry in before.entries] + added
-    if [entry.name for entry in after.entries] != names:
+    kept = [entry for entry in before.entries if entry.name not in dropped]
+    if [entry.name for entry in after.entries] != [entry.name for entry in kept] + added:
         raise _fail("its parts are not the source's and ours")
-    for old, new in zip(before.entries, after.entries, strict=False):
+    for old, new in zip(kept, after.entries, strict=False):
         if old.name in may_change:
             continue
         if (old.crc, old.size, old.method, old.moment) != (new.crc, new.size, new.method, new.moment):
@@ -82,14 +102,14 @@ def _same_entries(before: Package, after: Package, may_change: set[str], added: 
             raise _fail(f"{old.name} changed")
 
 
-def _same_lists(before: Workbook, after: Workbook) -> None:
+def _same_lists(before: Workbook, after: Workbook, dropped: Collection[str]) -> None:
     """The lists of parts, relations, sheets and styles keep all that was there and name nothing twice."""
     old, new = before.package, after.package
-    _grown(old, new, CONTENT_TYPES)
+    _grown(old, new, CONTENT_TYPES, dropped=dropped)
     _unique(new.tree(CONTENT_TYPES).all("Override"), "PartName", CONTENT_TYPES)
     folder, _, name = before.part.rpartition("/")
     relations = f"{folder}/_rels/{name}.rels".lstrip("/")
-    _grown(old, new, relations)
+    _grown(old, new, relations, dropped=dropped)
     _unique(new.tree(relations).children, "Id", relations)
     _grown(old, new, before.part, "sheets")
     listed = after.tree.find("sheets")
@@ -125,21 +145,37 @@ def _unique(elements: Iterable[Element], attribute: str, part: str) -> None:
         raise _fail(f"{part} names {twice[0]!r} twice")
 
 
-def _children(package: Package, part: str, inside: str) -> tuple[list[bytes], list[bytes]]:
-    """The children of a part's element as bytes, and those of its root around that element."""
+def _children(
+    package: Package, part: str, inside: str, dropped: Collection[str]
+) -> tuple[list[bytes], list[bytes]]:
+    """The children of a part's element as bytes, and those of its root around that element.
+
+    Those that name a dropped entry are left out.
+    """
     text = package.text(part).text
     tree = splice.index(text, part)
     element = (tree.find(inside) if inside else tree) or Element("", "", {}, 0)
     around = [text[child.start : child.end] for child in tree.children if inside and child.name != inside]
-    return [text[child.start : child.end] for child in element.children], around
+    ends = tuple(name.rpartition("/")[2] for name in dropped)
+    kept = [
+        text[child.start : child.end]
+        for child in element.children
+        if not (ends and child.attributes.get("PartName", child.attributes.get("Target", "")).endswith(ends))
+    ]
+    return kept, around
 
 
-def _grown(before: Package, after: Package, part: str, inside: str = "") -> None:
+def _grown(
+    before: Package, after: Package, part: str, inside: str = "", dropped: Collection[str] = ()
+) -> None:
     """A list begins with all the members it had, to the byte."""
     if not before.has(part):
         return
     if before.raw(part) == after.raw(part):
         return
-    (old, old_around), (new, new_around) = _children(before, part, inside), _children(after, part, inside)
+    (old, old_around), (new, new_around) = (
+        _children(before, part, inside, dropped),
+        _children(after, part, inside, dropped),
+    )
     if new[: len(old)] != old or (inside == "sheets" and old_around != new_around):
         raise _fail(f"{part} lost something")

@@ -127,10 +127,12 @@ def test_a_member_before_its_first_cell(before: str) -> None:
     assert [one.text for one in _crafted(rows, before)] == ["=C1", "", "=C2"]
 
 
-def test_a_text_in_a_section_is_read_but_not_spliced() -> None:
-    """What is in a CDATA section is no plain stretch of text."""
+def test_a_text_in_a_section() -> None:
+    """What is in a CDATA section is read, and its place is the section's."""
     (one,) = _crafted('<row r="1"><c r="A1"><f><![CDATA[B1<2]]></f></c></row>')
-    assert (one.text, one.content) == ("=B1<2", None)
+    assert one.text == "=B1<2"
+    assert one.content is not None
+    assert one.content.end - one.content.start == len("<![CDATA[B1<2]]>")
 
 
 def test_a_formula_respelt_by_its_place(tmp_path: Path) -> None:
