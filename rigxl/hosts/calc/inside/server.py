@@ -7,12 +7,12 @@ import json
 import os
 import ssl
 import time
-from typing import Any, Dict, List, NamedTuple, Optional, Sequence
+from typing import Any, Dict, List, NamedTuple, Optional, Sequence, Tuple
 from urllib.parse import urlsplit
 
-SECONDS = 15
+SECONDS = 10
 """For the server to answer."""
-REST = 10
+REST = 10.0
 """Seconds for which a server that could not be reached is left alone, so that a full sheet does not hang."""
 MOST_BYTES = 64_000_000
 """Of one answer."""
@@ -59,11 +59,11 @@ class Server:
         call = {"calls": [{"function": name, "arguments": given}]}
         try:
             (found,) = self._asked("POST", "/calculate", call)["answers"]
-            return _read(found)
+            return _read(found, _shape(given))
         except DeclinedError as declined:
             return Refused("VALUE", f"{name}: the server {self.address} refuses: {declined}")
         except (OSError, http.client.HTTPException, ValueError, KeyError, TypeError) as error:
-            self._let_go()
+            self.close()
             said = str(error) or type(error).__name__
             self.missing = f"the server {self.address} does not answer as it should: {said}"
             self.rests_until = time.monotonic() + REST
@@ -76,7 +76,7 @@ class Server:
             try:
                 return self._exchange(method, path, body)
             except (http.client.RemoteDisconnected, ConnectionError):
-                self._let_go()
+                self.close()
         self._connect()
         return self._exchange(method, path, body)
 
@@ -117,7 +117,8 @@ class Server:
         if _registered(self._exchange("GET", "/functions", None)) != self.settings["functions"]:
             raise ValueError("it has other functions than the add-in was built for; one of the two is older")
 
-    def _let_go(self) -> None:
+    def close(self) -> None:
+        """Let go of the connection."""
         if self.connection is not None:
             self.connection.close()
         self.connection = None
@@ -134,14 +135,24 @@ def _registered(catalogue: Any) -> Any:
     }
 
 
-def _read(found: Any) -> Any:
-    """An answer: a value, a refusal, or rows of such."""
-    if "values" in found:
-        rows: List[List[Any]] = [[_cell(cell) for cell in row] for row in found["values"]]
-        if not rows or not rows[0] or any(len(row) != len(rows[0]) for row in rows):
-            raise ValueError("its answer has rows of unequal length")
-        return rows
-    return _read_error(found) if "error" in found else found["value"]
+def _shape(given: Sequence[Any]) -> Optional[Tuple[int, int]]:
+    """Rows and columns of the answer to ranges; None where no range was given."""
+    ranges = [value for value in given if isinstance(value, tuple)]
+    if not ranges:
+        return None
+    return max(map(len, ranges)), max(len(rows[0]) for rows in ranges)
+
+
+def _read(found: Any, shape: Optional[Tuple[int, int]]) -> Any:
+    """An answer: a value, a refusal, or rows of such. One of another shape would be spread over the cells."""
+    if "error" in found:
+        return _read_error(found)
+    if shape is None:
+        return found["value"]
+    rows: List[List[Any]] = [[_cell(cell) for cell in row] for row in found["values"]]
+    if len(rows) != shape[0] or any(len(row) != shape[1] for row in rows):
+        raise ValueError("it has another number of answers than it was asked for")
+    return rows
 
 
 def _cell(cell: Any) -> Any:
