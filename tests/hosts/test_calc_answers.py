@@ -140,6 +140,7 @@ def test_reason_says_why_a_zero_is_refused() -> None:
     assert "0 or a blank cell" in one(answers.rows("REASON", ("shacklederate", 0.0, "screw", *left_out)))
     own = one(answers.rows("REASON", ("LEGTENSION", 10.0, 2.0, 0.0, *left_out[1:])))
     assert "angle is 0 degrees" in own
+    assert own.endswith("(Calc hands over a blank cell as 0)")
     given = (("SHACKLEDERATE",),), 0.0, "screw", *left_out
     assert error_in(one(answers.rows("REASON", given))) == VALUE
     assert one(answers.rows("REASON", ("CAPACITYVERDICT", 8.0, 10.0, 0.25, *left_out[1:]))).startswith("PASS")

@@ -69,8 +69,10 @@ def expected(case: Case) -> list[Any]:
             return [str(value)]
     given = [handed_over(value) for value in of.arguments]
     found = answer(case.function, given)
-    asks_on = FUNCTIONS[case.function].arguments[-1].kind == "any"
-    doubted = any(value == 0 and not isinstance(value, str | list) for value in given) and not asks_on
+    doubted = any(value == 0 and not isinstance(value, str | list) for value in given)
+    if case.function == "REASON" and 0.0 in given[1:]:
+        assert isinstance(answer(given[0], given[1:]), Refused)
+        return [f"{found} (Calc hands over a blank cell as 0)"]
     cells = [line[0] for line in found] if isinstance(found, list) else [found]
     return [_shown(cell, doubted) for cell in cells]
 

@@ -84,7 +84,7 @@ def test_every_function_and_argument_is_told(package: dict[str, str]) -> None:
         for node, one in zip(parameters, entry.arguments, strict=True):
             about = _texts(node)["Description"]
             assert one.help in about
-            assert about.startswith("Needed." if one.required else "May be left out.")
+            assert about.startswith("Needed." if one.required else "Optional")
             assert all(choice in about for choice in one.choices)
 
 

@@ -93,19 +93,24 @@ def display_name(argument: Argument) -> str:
 
 
 def argument_help(argument: Argument) -> str:
-    """The line of help beside an argument; the wizard itself calls every argument optional."""
+    """The line of help beside an argument, what matters first: the wizard has room for two lines.
+
+    The wizard itself calls every argument optional.
+    """
     return " ".join(_argument_help(argument))
 
 
 def _argument_help(argument: Argument) -> Iterator[str]:
-    yield "Needed." if argument.required else "May be left out."
-    yield argument.help
-    unsaid = [choice for choice in argument.choices if choice not in argument.help]
-    if unsaid:
-        yield f"One of {', '.join(argument.choices)}."
     explained = "left out" in argument.help or "not given" in argument.help
-    if argument.default not in (None, "") and not explained:
-        yield f"Left out, it is {argument.default}."
+    if argument.required:
+        yield "Needed."
+    elif explained or argument.default in (None, ""):
+        yield "Optional."
+    else:
+        yield f"Optional, {argument.default} unless stated."
+    yield argument.help
+    if any(choice not in argument.help for choice in argument.choices):
+        yield f"One of {', '.join(argument.choices)}."
 
 
 def function_help(one: FunctionSpec) -> str:

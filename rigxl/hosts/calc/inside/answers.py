@@ -21,6 +21,7 @@ DOUBT = (
     "{function}: {argument} is 0 or a blank cell, which Calc hands over alike; "
     "for a true 0 write a range of one cell, such as C2:C2, or {{0}}"
 )
+AS_ZERO = " (Calc hands over a blank cell as 0)"
 
 
 def no_number(error: int) -> float:
@@ -97,7 +98,9 @@ class Answers:
         while arguments and arguments[-1] is None:
             arguments.pop()
         doubt = self._doubt(of, arguments) if of in self.functions else None
-        return answer if doubt is None or is_refused(self._ask(of, arguments)) else doubt.sentence
+        if doubt is None or is_refused(answer):
+            return answer
+        return answer + AS_ZERO if is_refused(self._ask(of, arguments)) else doubt.sentence
 
     def _ask(self, name: str, given: Sequence[Any]) -> Any:
         missing = []
