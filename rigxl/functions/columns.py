@@ -169,7 +169,7 @@ def _shape(entry: FunctionSpec, arguments: Sequence[object]) -> Shape:
     for argument, value in zip(entry.arguments, arguments, strict=False):
         if not _is_range(value):
             continue
-        if not value or not all(_is_range(line) and len(line) == len(value[0]) > 0 for line in value):
+        if not all(map(_is_range, value)) or len(lengths := set(map(len, value))) != 1 or 0 in lengths:
             raise InputError(f"{argument.name} is not a range of cells")
         for there, here in ((rows, len(value)), (width, len(value[0]))):
             if 1 not in (there, here) and there != here:

@@ -84,6 +84,8 @@ def derating(name: str, value: object) -> float:
 
 def count(name: str, value: object) -> int:
     """A whole number of one or more; 2.0 counts as 2."""
+    if type(value) is int and 0 < value < 2**53:
+        return value
     plain = number(name, value)
     if plain < 1 or not plain.is_integer():
         raise OutOfRangeError(f"{name} is {plain:g}; it must be a whole number of 1 or more")

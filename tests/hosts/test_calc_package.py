@@ -125,6 +125,7 @@ def test_what_runs_inside_is_old_python_and_needs_nothing() -> None:
     known = {
         "__future__",
         "contextlib",
+        "gc",
         "http",
         "json",
         "os",
