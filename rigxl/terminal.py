@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from rigxl.functions import FunctionSpec
     from rigxl.items import Rule
     from rigxl.machines.baseline import Comparison
-    from rigxl.order.gather import Order
+    from rigxl.order.lines import Order
     from rigxl.schedule.check import Checked, CheckedRow
     from rigxl.tables import Table
     from rigxl.workbook.doctor import Record

@@ -78,6 +78,25 @@ def diameter(item: Item) -> float | None:
     return item.rope_diameter if item.rope_diameter is not None else item.size.mm if item.size else None
 
 
+def clips_on(item: Item) -> int | str:
+    """How many clips a row stands for: those of each end, or all that its quantity counts.
+
+    >>> clips_on(Item(quantity=2, clip_count=5)), clips_on(Item(quantity=10))
+    (10, 10)
+    """
+    ends, clips = item.quantity, item.clip_count
+    if clips is None:
+        return ends or "how many clips it stands for is not stated: fill in the quantity"
+    if ends is None:
+        return f"each end has {clips} clips, and how many ends there are is not stated: fill in the quantity"
+    if ends >= clips:
+        return (
+            f"its quantity is {ends} and each end has {clips} clips: whether {ends} are ends or clips is not "
+            "clear, so give each end its own row, with a quantity of 1"
+        )
+    return ends * clips
+
+
 def tables(item: Item) -> tuple[Table[Any], ...]:
     """What the rope is rated for by its strength and factor, listed by the size of the clip."""
     over, mm, grade = factor(item), diameter(item), grade_of_rope(item)

@@ -13,7 +13,7 @@ from rigxl.criteria import Criteria
 from rigxl.firm import NO_RATING
 from rigxl.hardware import clip_rope, clip_tables, threads
 from rigxl.hardware.bought import EN_CLIPS, MARKED_HARDWARE, Bought, Look
-from rigxl.hardware.clip_rope import diameter, shown
+from rigxl.hardware.clip_rope import clips_on, diameter, shown
 from rigxl.hardware.clip_tables import FACTOR_PAGE, FACTORS, FIELD_MANUAL, MANUAL_PAGE, Least
 from rigxl.hardware.usage import called, refuses, says
 from rigxl.items import Derate, Finding, Item, Rule
@@ -84,25 +84,6 @@ RULES = (
     NOT_FOR_SLINGS, SERVICE, PATTERN, SIZE, COUNT, SPACING, TURNBACK, SADDLE, TORQUE, AGAIN,
     *clip_rope.RULES, threads.TORQUE,
 )  # fmt: skip
-
-
-def clips_on(item: Item) -> int | str:
-    """How many clips a row stands for: those of each end, or all that its quantity counts.
-
-    >>> clips_on(Item(quantity=2, clip_count=5)), clips_on(Item(quantity=10))
-    (10, 10)
-    """
-    ends, clips = item.quantity, item.clip_count
-    if clips is None:
-        return ends or "how many clips it stands for is not stated: fill in the quantity"
-    if ends is None:
-        return f"each end has {clips} clips, and how many ends there are is not stated: fill in the quantity"
-    if ends >= clips:
-        return (
-            f"its quantity is {ends} and each end has {clips} clips: whether {ends} are ends or clips is not "
-            "clear, so give each end its own row, with a quantity of 1"
-        )
-    return ends * clips
 
 
 BOUGHT = Bought(

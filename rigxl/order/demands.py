@@ -11,7 +11,7 @@ from rigxl.criteria.ready import EUROPE
 from rigxl.errors import InputError, NotRatedError, RigxlError
 from rigxl.hardware.bought import MACHINERY
 from rigxl.hardware.proof_loads import PROOF_RULES, RuleName, proof_load
-from rigxl.order.gather import Order, OrderLine, unit_of
+from rigxl.order.lines import Order, OrderLine, unit_of
 from rigxl.units import FORCE_UNITS, show_force, to_unit
 
 PROOF_NAMES: tuple[str, ...] = get_args(RuleName)

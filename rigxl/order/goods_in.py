@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rigxl.hardware.bought import CERTIFICATE, MAKER, PROVED, RATED_LOAD, SIZE, Look, looks
 from rigxl.hardware.proof_loads import RuleName
 from rigxl.order import demands
-from rigxl.order.gather import Order, OrderLine, own
+from rigxl.order.lines import Order, OrderLine, own
 from rigxl.order.page import BAND, BOX, CENTRED, SHUT, Column, Page
 from rigxl.schedule.goods_in import CHECK, NO_TAG, READ, RIGHT, SPARE, TAG
 

@@ -11,8 +11,8 @@ from rigxl.criteria.ready import EUROPE
 from rigxl.errors import WorkbookError
 from rigxl.hardware.proof_loads import PROOF_RULES, RuleName
 from rigxl.order import demands
-from rigxl.order.gather import BLOCKED, ORDER, SETTLE, Order, OrderLine, own
 from rigxl.order.goods_in import write_goods_in
+from rigxl.order.lines import BLOCKED, ORDER, SETTLE, Order, OrderLine, own
 from rigxl.order.page import (
     A4,
     BAND,

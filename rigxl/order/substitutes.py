@@ -19,7 +19,7 @@ from rigxl.hardware.link import LINK_FIT
 from rigxl.hardware.shackle import BOW_FIT
 from rigxl.hardware.sling import SLING_FIT
 from rigxl.items import FAIL, HOLD, Finding, Item
-from rigxl.order.gather import Order, OrderLine, unit_of
+from rigxl.order.lines import Order, OrderLine, unit_of
 from rigxl.schedule.check import CheckedRow
 from rigxl.tables import FROM_MEMORY, Table
 from rigxl.units import read_size, show_force, show_length

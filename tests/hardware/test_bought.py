@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rigxl.hardware import hook, kinds, shackle_ratings, wire_rope_clip
+from rigxl.hardware import clip_rope, hook, kinds, shackle_ratings
 from rigxl.hardware.bought import CERTIFICATE, ENGINEERS_MARK, MAKER, RATED_LOAD, SIZE, looks
 from rigxl.hardware.proof_loads import PROOF_RULES
 from rigxl.items import Item
@@ -57,7 +57,7 @@ def test_printed_dimensions() -> None:
 @pytest.mark.parametrize(("ends", "clips", "pieces"), [(1, 5, 5), (2, 5, 10), (4, 5, 20), (12, None, 12)])
 def test_clips_are_counted_by_ends(ends: int, clips: int | None, pieces: int) -> None:
     """Two ends of five clips are ten clips; without a number for each end the quantity is of clips."""
-    assert wire_rope_clip.clips_on(Item(quantity=ends, clip_count=clips)) == pieces
+    assert clip_rope.clips_on(Item(quantity=ends, clip_count=clips)) == pieces
 
 
 @pytest.mark.parametrize(
@@ -66,6 +66,6 @@ def test_clips_are_counted_by_ends(ends: int, clips: int | None, pieces: int) ->
 )  # fmt: skip
 def test_clips_that_cannot_be_counted(ends: int | None, clips: int | None, says: str) -> None:
     """Ten and five may be ten clips or ten ends."""
-    found = wire_rope_clip.clips_on(Item(quantity=ends, clip_count=clips))
+    found = clip_rope.clips_on(Item(quantity=ends, clip_count=clips))
     assert isinstance(found, str)
     assert says in found

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-from rigxl.order.gather import Order, gather
+from rigxl.order.gather import gather
+from rigxl.order.lines import Order
 from rigxl.schedule.check import Checked, check_book
 from tests.schedule.books import GOOD, TODAY, table
 from tests.schedule.sheets import book, sheet

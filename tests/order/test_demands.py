@@ -9,7 +9,7 @@ import pytest
 from rigxl.criteria import Criteria
 from rigxl.errors import InputError
 from rigxl.order import demands
-from rigxl.order.gather import Order, OrderLine
+from rigxl.order.lines import Order, OrderLine
 from tests.order.schedules import DEVICE, ROW, order
 
 

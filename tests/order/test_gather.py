@@ -13,7 +13,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rigxl.errors import InputError
-from rigxl.order.gather import BLOCKED, ORDER, SETTLE, gather
+from rigxl.order.gather import gather
+from rigxl.order.lines import BLOCKED, ORDER, SETTLE
 from rigxl.schedule.check import check_workbook
 from tests.order.schedules import DEVICE, ROW, check, order
 

@@ -12,7 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from rigxl.errors import InputError, WorkbookError
 from rigxl.items import FAIL, HOLD, PASS
-from rigxl.order.gather import Order
+from rigxl.order.lines import Order
 from rigxl.order.sheet import SHEETS, write_order
 from rigxl.schedule.check import Checked, check_workbook
 from rigxl.schedule.goods_in import CHECK, READ, RIGHT, TAG
