@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from rigxl.firm import MAY_BE_WAIVED
+from rigxl.firm import NO_FIT
 from rigxl.items import Finding, Rule
 from rigxl.mechanics.limits import at_most
 from rigxl.tables import COMMON_PRACTICE
@@ -14,7 +14,7 @@ HOLE_FIT = Rule(
     "hole-fit",
     "A pin goes through its hole, and the hole is over the pin by no more than 1/8 in or 10 %, the greater.",
     COMMON_PRACTICE,
-    firm=MAY_BE_WAIVED,
+    firm=NO_FIT,
 )
 
 LOOSE_MM = 25.4 / 8

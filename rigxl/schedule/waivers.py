@@ -89,6 +89,9 @@ def _about(sheet: Sheet, headings: Row) -> Iterator[str]:
         yield f"sheet '{sheet.name}': columns not used: {', '.join(unused)}"
     if sheet.state != "visible":
         yield f"sheet '{sheet.name}' is hidden, and its waivers count"
+    hidden = [str(row.number) for row in sheet.rows if row.hidden and _is_filled(row, used)]
+    if hidden:
+        yield f"sheet '{sheet.name}': row {', '.join(hidden)} is hidden, and its waiver counts"
 
 
 def _is_filled(row: Row, columns: Mapping[str, int]) -> bool:

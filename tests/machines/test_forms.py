@@ -18,7 +18,9 @@ from rigxl.cli import main
 from rigxl.machines.document import schema
 from rigxl.rules import gathered
 from rigxl.samples import SAMPLES
-from tests.schedule.books import GOOD, check
+from rigxl.schedule import report
+from rigxl.schedule.check import check_workbook
+from tests.schedule.books import GOOD, TODAY, check
 from tests.schedule.test_formula_cells import written
 
 FIXTURES = Path(__file__).parent / "fixtures"
@@ -240,6 +242,11 @@ def test_the_schema_is_strict_enough() -> None:
     del changed["workbooks"][0]["rows"][0]["verdict"]
     assert not ours().is_valid(changed)
     assert not ours().is_valid({**document, "version": 2})
+
+
+def test_the_document_of_one_workbook(lift: Path) -> None:
+    """As from Python or over HTTP, where there is no exit code: the same schema."""
+    ours().validate(report.document([report.workbook(check_workbook(lift, today=TODAY))]))
 
 
 def test_the_schema_is_printed() -> None:

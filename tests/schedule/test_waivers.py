@@ -255,6 +255,11 @@ def test_a_hidden_sheet_counts_and_is_said(tmp_path: Path) -> None:
     checked = check_workbook(tmp_path / "lift.xlsx", today=TODAY)
     assert checked.rows[0].verdict == "WAIVED"
     assert checked.said == ["sheet 'Waivers' is hidden, and its waivers count"]
+    book["Waivers"].sheet_state = "visible"
+    book["Waivers"].row_dimensions[4].hidden = True
+    book.save(tmp_path / "lift.xlsx")
+    checked = check_workbook(tmp_path / "lift.xlsx", today=TODAY)
+    assert checked.said == ["sheet 'Waivers': row 4 is hidden, and its waiver counts"]
 
 
 def numbers(checked: Checked) -> list[tuple[float | None, ...]]:
