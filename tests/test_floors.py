@@ -34,6 +34,7 @@ MAY_IMPORT = {
     "terminal": WORDS | {"machines", "functions", "formulas", "rules", "schedule", "order", "workbook"},
     "report": WORDS | {"mechanics", "criteria", "hardware", "checks", "workbook", "schedule"},
     "batch": WORDS | {"machines", "criteria", "schedule", "workbook", "terminal"},
+    "changes": WORDS | {"criteria", "checks", "schedule", "templates", "terminal", "workbook", "batch"},
 }
 ANYTHING = {"cli", "commands", "__init__", "__main__"}
 

@@ -1,7 +1,7 @@
 """Sample workbooks of an invented job: the works at Pennow Lock.
 
 >>> sorted(SAMPLES)
-['bakery_as_received', 'footbridge', 'lock_gates_metric', 'turbine_hall_every_kind']
+['bakery_as_received', 'footbridge', 'footbridge_issue_b', 'lock_gates_metric', 'turbine_hall_every_kind']
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from rigxl.samples import bakery, footbridge, lock_gates, turbine_hall
 
 SAMPLES: Mapping[str, Callable[[Path], None]] = {
     "footbridge": footbridge.write,
+    "footbridge_issue_b": footbridge.write_issue_b,
     "bakery_as_received": bakery.write,
     "lock_gates_metric": lock_gates.write,
     "turbine_hall_every_kind": turbine_hall.write,

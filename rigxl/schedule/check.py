@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from rigxl.checks import assembly, traceability
 from rigxl.checks import waivers as waiving
 from rigxl.checks.judge import Judged, judge
+from rigxl.checks.makers import MakersTable
 from rigxl.criteria import Criteria
 from rigxl.errors import WorkbookError
 from rigxl.formulas.compare import Compared, compare, withdraw
@@ -93,6 +94,8 @@ class Checked:
     """Every waiver of the workbook, and what became of it."""
     formulas: Compared = field(default_factory=Compared)
     """What came of the cells that call our functions."""
+    makers: MakersTable | None = None
+    """The makers' own ratings that governed."""
 
     @cached_property
     def counts(self) -> dict[str, int]:
@@ -133,6 +136,7 @@ def check_book(
     ratings: Book | None = None,
     chosen_by: str = "the command line",
     goods: Book | None = None,
+    settled: bool = False,
     spend: bool = False,
 ) -> Checked:
     """Check a workbook that was read.
@@ -147,6 +151,7 @@ def check_book(
         ratings: A workbook of makers' ratings, which govern as those on a sheet of the workbook itself do.
         chosen_by: Who chose the overrides, as the report says it.
         goods: A workbook with a filled-in goods-in list; one in the workbook itself counts too.
+        settled: Whether ``criteria`` are the last word, so that a sheet of criteria does not count.
         spend: Empty the rows of ``book`` as they are read, which spares memory where nobody needs them.
 
     Raises:
@@ -164,7 +169,7 @@ def check_book(
     understood = understand(book, mapping)
     ground = criteria or Criteria.ready()
     for sheet in understood.sheets:
-        if sheet.role == "criteria":
+        if sheet.role == "criteria" and not settled:
             ground = criteria_sheet.apply(ground, next(one for one in book.sheets if one.name == sheet.name))
     ground = ground.override(overrides or {}, chosen_by).on(today or dt.date.today())
     arrived = goods_in.boxes(book, ground.habits)
@@ -191,7 +196,7 @@ def check_book(
     traceability.check(rows, ground)
     standings, about_waivers = _waive(book, understood, found.items, of_line, ground)
     said += about_waivers
-    checked = Checked(book, understood, ground, rows, said, together, standings, formulas)
+    checked = Checked(book, understood, ground, rows, said, together, standings, formulas, makers)
     if not rows:
         checked.said.append("no row of a rigging schedule was found in this workbook")
     return checked

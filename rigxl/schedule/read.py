@@ -13,14 +13,14 @@ from rigxl.schedule.fields import FIELD, JOINED
 from rigxl.schedule.lifts import join
 from rigxl.schedule.line import Line, Where, address
 from rigxl.schedule.listing import Listing
-from rigxl.schedule.map import Understood
+from rigxl.schedule.map import ASIDE, Understood
 from rigxl.schedule.words import kinds_in
 from rigxl.units import Habits
 from rigxl.units.figures import UNDECLARED
 from rigxl.workbook.contents import Book, Sheet
 from rigxl.workbook.values import Value
 
-__all__ = ["Line", "Tables", "Where", "lines", "tables"]
+__all__ = ["Line", "Tables", "Where", "apart", "lines", "tables"]
 
 ROUNDING_DEG = 0.5
 """Two ways of giving one angle may differ by this much, as rounded figures do."""
@@ -49,13 +49,11 @@ def tables(book: Book, understood: Understood, habits: Habits = UNDECLARED, *, s
         habits: What its criteria say a ton and a decimal mark are.
         spend: Empty each row of the workbook once it is read, for a caller who has no more use for them.
     """
-    sheets = {sheet.name: sheet for sheet in book.sheets}
-    found: dict[str, list[Line]] = {"items": [], "lifts": [], "inspections": [], "ratings": []}
+    found: dict[str, list[Line]] = {name: [] for name in Tables._fields}
     doubtful: list[tuple[Line, Doubt, Value]] = []
     spend = spend and _each_once(understood)
-    for plan in [_Plan(sheets[listing.sheet], listing, habits) for listing in understood.tables]:
-        kept = found.get(plan.listing.role, found["items"])
-        kept.extend(plan.lines(spend))
+    for plan in _plans(book, understood, habits):
+        found[plan.table].extend(plan.lines(spend))
         doubtful += plan.doubtful
     read, lifts = found["items"], found["lifts"]
     for line in read + lifts:
@@ -68,6 +66,19 @@ def tables(book: Book, understood: Understood, habits: Habits = UNDECLARED, *, s
         if line.item.carrying == ALL_LEGS:
             _all_carry(line)
     return Tables(read, together, found["inspections"], found["ratings"])
+
+
+def apart(book: Book, understood: Understood, habits: Habits = UNDECLARED) -> dict[str, list[Line]]:
+    """Every line as its own row has it, before a lift shares its values; by the names of ``Tables``."""
+    found: dict[str, list[Line]] = {name: [] for name in Tables._fields}
+    for plan in _plans(book, understood, habits):
+        found[plan.table].extend(plan.lines(spend=False))
+    return found
+
+
+def _plans(book: Book, understood: Understood, habits: Habits) -> list[_Plan]:
+    sheets = {sheet.name: sheet for sheet in book.sheets}
+    return [_Plan(sheets[listing.sheet], listing, habits) for listing in understood.tables]
 
 
 def _each_once(understood: Understood) -> bool:
@@ -99,6 +110,7 @@ class _Plan:
     def __init__(self, sheet: Sheet, listing: Listing, habits: Habits) -> None:
         self.sheet = sheet
         self.listing = listing
+        self.table = listing.role if listing.role in ASIDE else "items"
         self.hidden = sheet.state != "visible"
         by_target: dict[str, list[tuple[int, Reader]]] = {}
         for column in listing.columns:

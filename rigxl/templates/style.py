@@ -8,7 +8,7 @@ import zipfile
 from collections.abc import Iterable, Mapping
 from io import BytesIO
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, BinaryIO
 
 if TYPE_CHECKING:
     from openpyxl import Workbook
@@ -144,7 +144,7 @@ def new_book(title: str, names: Iterable[str]) -> Workbook:
     return book
 
 
-def save(book: Workbook, path: Path) -> None:
+def save(book: Workbook, path: Path | BinaryIO) -> None:
     """Save a workbook with fixed dates, inside and on every part, so that its bytes depend on it alone."""
     written = BytesIO()
     book.save(written)

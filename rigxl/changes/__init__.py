@@ -1,0 +1,1 @@
+"""What changed between two versions of a schedule, and which verdicts changed because of it."""
