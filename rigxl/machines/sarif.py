@@ -18,6 +18,7 @@ from rigxl.checks.traceability import key
 from rigxl.checks.waivers import Standing
 from rigxl.items import ADVICE, FAIL, HOLD, WAIVED, Finding, Rule
 from rigxl.machines.outcome import STORED, Done, Run
+from rigxl.rules import gathered
 from rigxl.schedule.check import CheckedRow
 from rigxl.schedule.report import left_out
 
@@ -102,7 +103,7 @@ def _results(done: Done, rules: dict[str, Rule]) -> Iterator[dict[str, Any]]:
         }
     if done.against is not None:
         for gone in done.against.gone:
-            rule = _all_rules().get(gone.rule)
+            rule, _ = gathered().get(gone.rule, (None, ()))
             if rule is not None:
                 rules.setdefault(rule.name, rule)
                 yield {
@@ -112,12 +113,6 @@ def _results(done: Done, rules: dict[str, Rule]) -> Iterator[dict[str, Any]]:
                     "message": {"text": f"{gone.item} of {gone.lift or 'no lift'}: no longer found"},
                     "locations": [_location(done, "", 0, gone.item)],
                 }
-
-
-def _all_rules() -> dict[str, Rule]:
-    from rigxl.rules import gathered
-
-    return {name: rule for name, (rule, _) in gathered().items()}
 
 
 def _result(done: Done, row: CheckedRow, finding: Finding) -> dict[str, Any]:
