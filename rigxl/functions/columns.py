@@ -12,13 +12,14 @@ or 0. A range is worked through inside one call; equal rows are worked out once.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import cache
+from functools import lru_cache
 from typing import Any, NamedTuple, TypeGuard
 
 from rigxl.errors import InputError, MissingInputError, RigxlError
 from rigxl.functions import FunctionSpec, spec
 from rigxl.functions.described import Argument, Value
 from rigxl.functions.reading import answered, read
+from rigxl.mechanics.limits import EXACT
 
 MOST_CELLS = 1_048_576
 """Cells of one answer: a whole column of a sheet."""
@@ -60,7 +61,8 @@ def answer(name: str, arguments: Sequence[object]) -> Cell | list[list[Cell]]:
         if len(arguments) > len(ready.takes):
             raise InputError(f"{len(arguments)} arguments are too many; {ready.entry.signature}")
         for value in arguments:
-            if type(value) is list or type(value) is tuple:
+            kind = type(value)
+            if kind is list or kind is tuple:
                 return ready.every(arguments)
         return ready.one(arguments)
     except RigxlError as refusal:
@@ -76,7 +78,7 @@ def _is_range(value: object) -> TypeGuard[Range]:
     return isinstance(value, list | tuple)
 
 
-@cache
+@lru_cache(maxsize=1024)  # a name may be written in ever so many ways
 def _ready(name: str) -> _Ready:
     return _Ready(spec(name))
 
@@ -87,6 +89,7 @@ class _Ready:
     def __init__(self, entry: FunctionSpec) -> None:
         self.entry = entry
         self.takes = tuple(_taking(each, entry) for each in entry.arguments)
+        self.numbers = tuple(each.kind == "number" for each in entry.arguments)
         self.least = sum(each.required for each in entry.arguments)
         self.passes_on = any(each.kind == "any" for each in entry.arguments)
 
@@ -96,7 +99,12 @@ class _Ready:
         try:
             if len(arguments) < self.least:
                 raise MissingInputError(f"missing: {entry.arguments[len(arguments)].name}; {entry.signature}")
-            values = [take(value) for take, value in zip(self.takes, arguments, strict=False)]
+            values = [
+                value
+                if type(value) is float and self.numbers[at] and value - value == 0
+                else self.takes[at](value)
+                for at, value in enumerate(arguments)
+            ]
             return answered(entry, entry.function(*values))
         except RigxlError as refusal:
             return refused(entry.name, refusal)
@@ -144,11 +152,18 @@ class _Ready:
 
 
 def _taking(argument: Argument, entry: FunctionSpec) -> Take:
-    """What reads one argument; None is left out. A plain number goes straight through."""
-    plain = argument.kind == "number"
+    """What reads one argument; None is left out. What is plainly right goes straight through."""
+    number, count = argument.kind == "number", argument.kind == "count"
+    choices = frozenset(argument.choices)
 
     def take(value: object) -> object:
-        if plain and type(value) is float and value - value == 0:
+        if type(value) is float:
+            if number and value - value == 0:
+                return value
+        elif type(value) is int:
+            if count and 1 <= value <= EXACT:
+                return value
+        elif type(value) is str and value in choices:
             return value
         if value is not None:
             return read(argument, value)

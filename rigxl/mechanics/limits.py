@@ -12,6 +12,8 @@ from numbers import Real
 from rigxl.errors import MissingInputError, OutOfRangeError, UnreadableError
 
 TOLERANCE = 1e-9
+EXACT = 2**53
+"""Whole numbers up to here are floats without loss."""
 
 
 def at_least(value: float, limit: float) -> bool:
@@ -37,6 +39,8 @@ def number(name: str, value: object) -> float:
     """
     if type(value) is float and math.isfinite(value):
         return value
+    if type(value) is int and -EXACT <= value <= EXACT:
+        return float(value)
     if value is None or (isinstance(value, str) and not value.strip()):
         raise MissingInputError(f"missing: {name}; a number is needed")
     if isinstance(value, bool) or not isinstance(value, Real):
@@ -84,7 +88,7 @@ def derating(name: str, value: object) -> float:
 
 def count(name: str, value: object) -> int:
     """A whole number of one or more; 2.0 counts as 2."""
-    if type(value) is int and 0 < value < 2**53:
+    if type(value) is int and 1 <= value <= EXACT:
         return value
     plain = number(name, value)
     if plain < 1 or not plain.is_integer():

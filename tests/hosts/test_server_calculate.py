@@ -110,6 +110,7 @@ BAD_CALLS = [
     ('{"function": "CONVERTLOAD", "arguments": [1, "\\ud800", "kg"]}', "is not a unit"),
     ('{"function": "\\udfff", "arguments": []}', "half a character"),
     ('{"function": "NOSUCH", "arguments": []}', "there is no function"),
+    ('{"function": "CONVERTLOAD", "arguments": [1, "' + "k" * 1001 + '", "kg"]}', "length <= 1000"),
     ('{"function": "", "arguments": []}', "there is no function"),
     ('{"function": "LEGTENSION", "arguments": [1, 2, 3, 4, 5, 6, 7]}', "too many"),
     ('{"function": "LEGTENSION", "arguments": [' + ",".join(["1"] * 500) + "]}", "too many"),

@@ -41,7 +41,7 @@ def application(settings: Settings, log: Log | None = None) -> Guard:
     health = msgspec.json.encode(catalogue.Health("ok", __version__))
 
     routes = [
-        Route("/calculate", Calculation(settings.limits).post, methods=["POST"]),
+        Route("/calculate", Calculation(settings.limits), methods=["POST"]),
         Route("/workbooks", Workbooks(settings).post, methods=["POST"]),
         Route("/functions", _always(functions)),
         Route("/openapi.json", _always(description)),

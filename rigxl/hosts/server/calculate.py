@@ -11,12 +11,13 @@ import msgspec
 from anyio.to_thread import run_sync
 from starlette.requests import Request
 from starlette.responses import Response
+from starlette.types import Receive, Scope, Send
 
 from rigxl.functions.columns import Refused, answer
 from rigxl.hosts.server.limits import ServerLimits
 from rigxl.hosts.server.log import fault
 from rigxl.hosts.server.refusal import Failure, Problem, busy, too_much
-from rigxl.hosts.server.wire import Batch, Call, Misshapen, PlainCall, read
+from rigxl.hosts.server.wire import Batch, Call, Misshapen, read
 
 FEW_BYTES, FEW_CELLS = 65_536, 500
 """Up to here a batch is sooner done than handed to a thread."""
@@ -34,20 +35,20 @@ class Calculation:
     def __init__(self, limits: ServerLimits) -> None:
         self.limits = limits
 
-    async def post(self, request: Request) -> Response:
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One batch."""
         limits = self.limits
-        body = await request.body()
+        body = await Request(scope, receive).body()
         batch = read(body) if len(body) <= FEW_BYTES else await run_sync(read, body)
         _within(limits, batch)
         few = batch.cells <= FEW_CELLS
         answers = work(batch, limits) if few else await run_sync(work, batch, limits)
-        request.scope["counts"] |= {
+        scope["counts"] |= {
             "calls": len(batch.calls),
             "cells": batch.cells,
             "refused": answers.count(b'{"error":{"code":'),  # in a text its quotes would be escaped
         }
-        return Response(answers, media_type="application/json")
+        await Response(answers, media_type="application/json")(scope, receive, send)
 
 
 def _within(limits: ServerLimits, batch: Batch) -> None:
@@ -70,17 +71,16 @@ def work(batch: Batch, limits: ServerLimits) -> bytes:
         RefusalError: It takes too long; nothing is answered then.
     """
     deadline = time.monotonic() + limits.batch_seconds
-    one = _of_plain if batch.plain else _of_any
     answers: list[bytes] = []
     for at in range(0, len(batch.calls), BETWEEN_LOOKS):
         if time.monotonic() > deadline:
             raise busy(f"the batch was not worked out within {limits.batch_seconds:g} s", "batch_seconds")
-        answers.extend(map(one, batch.calls[at : at + BETWEEN_LOOKS]))
+        calls = batch.calls[at : at + BETWEEN_LOOKS]
+        if batch.plain:
+            answers += [_remembered(call.function, *call.arguments) for call in calls]
+        else:
+            answers += map(_of_any, calls)
     return b'{"answers":[' + b",".join(answers) + b"]}"
-
-
-def _of_plain(call: PlainCall) -> bytes:
-    return _remembered(call.function, *call.arguments)
 
 
 @lru_cache(REMEMBERED, typed=True)

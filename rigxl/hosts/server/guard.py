@@ -10,6 +10,7 @@ import asyncio
 import hmac
 import time
 from collections import Counter
+from functools import lru_cache
 from urllib.parse import urlsplit
 
 from starlette.requests import ClientDisconnect
@@ -220,6 +221,7 @@ def _raw(headers: dict[str, str]) -> list[tuple[bytes, bytes]]:
     return [(name.lower().encode(), value.encode()) for name, value in headers.items()]
 
 
+@lru_cache(64)
 def _hostname(host: bytes) -> str | None:
     """The name in a Host header, without its port."""
     try:
