@@ -22,6 +22,7 @@ from rigxl.checks import (
 from rigxl.errors import InputError
 from rigxl.hardware import kinds
 from rigxl.items import Rule
+from rigxl.opinion import rules as second_opinion
 
 
 @cache
@@ -42,6 +43,7 @@ def gathered() -> dict[str, tuple[Rule, tuple[str, ...]]]:
         arrival,
         assembly,
         waivers,
+        second_opinion,
     ):
         found.update({rule.name: (rule, ()) for rule in shared.RULES})
     for name, kind in kinds().items():

@@ -201,6 +201,23 @@ def _about_formulas(out: Console, done: Checked) -> None:
         out.print(f"and {len(told) - MOST_SHOWN - 1} cells more; --json has them all")
 
 
+def opinion(done: Checked) -> None:
+    """Every cell that the second opinion has something to say of, and what was gone through."""
+    from rich.table import Table as Grid
+
+    out = console()
+    if done.opinion.remarks:
+        grid = Grid()
+        for heading in ("cell", "heading", "the sheet says", "it works out at", "likely why"):
+            grid.add_column(heading, overflow="fold")
+        for one in done.opinion.remarks:
+            grid.add_row(one.cell, one.heading, one.says, one.ours, one.cause)
+        out.print(grid)
+    said = list(done.opinion.about)
+    for sentence in said or ("no sheet works out a figure that is known: there is nothing to compare",):
+        out.print(sentence, soft_wrap=True)
+
+
 def rules(found: Mapping[str, tuple[Rule, tuple[str, ...]]]) -> None:
     """Every rule, as a table."""
     from rich.table import Table as Grid

@@ -297,3 +297,16 @@ def test_help_imports_next_to_nothing() -> None:
     assert not {"openpyxl", "pandas", "pint", "rich", "numpy", "python_calamine", "rigxl.hardware"} & set(
         loaded
     )
+
+
+def test_opinion() -> None:
+    """Exit code 1 where there is something to say, 0 where not; the same as data."""
+    folder = Path(__file__).parents[1] / "sample_workbooks"
+    found = run("opinion", folder / "pump_house_reworked.xlsx", "--json")
+    assert found.exit_code == 1
+    remarks = json.loads(found.stdout)["remarks"]
+    assert {"cell": "Schedule!W9", "says": "1", "works out at": "0.7"}.items() <= remarks[0].items()
+    quiet = run("opinion", folder / "footbridge.xlsx")
+    assert quiet.exit_code == 0
+    assert "nothing to compare" in quiet.stdout
+    assert run("opinion", "nowhere.xlsx").exit_code == 2

@@ -81,6 +81,20 @@ class Working:
             if not waiting:
                 return found
 
+    def instead(self, where: Where, text: str) -> Scalar:
+        """What a formula would give in a cell that holds another one, or none.
+
+        Raises:
+            UnworkableError: It cannot be worked out; says why.
+            UnreadableFormulaError: It cannot be taken apart.
+        """
+        shape = shaped(text)
+        run = Run(self, where, array=False, cells=shape.cells)
+        value = run.result(shape.tree)
+        if isinstance(value, Cells):
+            value = run.one(value)
+        return value[0][0] if isinstance(value, list) else value
+
     def _worked(self, where: Where) -> Worked:
         known = self._done.get(where)
         if known is None:

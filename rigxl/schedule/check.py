@@ -22,8 +22,10 @@ from rigxl.rules import gathered
 from rigxl.schedule import criteria_sheet, goods_in, inspections
 from rigxl.schedule.map import Mapping as ColumnMapping
 from rigxl.schedule.map import Understood, understand
+from rigxl.schedule.opinion import Opinion, Remark
 from rigxl.schedule.ratings import makers_table
 from rigxl.schedule.read import Line, tables
+from rigxl.schedule.reworking import second_opinion
 from rigxl.schedule.waivers import read_waivers
 from rigxl.workbook.book import read_book
 from rigxl.workbook.contents import Book
@@ -41,6 +43,8 @@ class CheckedRow:
     judged: Judged
     weakest: bool = False
     """Whether no item of its lift has a higher utilisation."""
+    remarks: list[Remark] = field(default_factory=list)
+    """What is said of the figures that the sheet itself works out in the row."""
 
     @property
     def sheet(self) -> str:
@@ -96,6 +100,8 @@ class Checked:
     """What came of the cells that call our functions."""
     makers: MakersTable | None = None
     """The makers' own ratings that governed."""
+    opinion: Opinion = field(default_factory=Opinion)
+    """What the sheet works out itself, worked out again."""
 
     @cached_property
     def counts(self) -> dict[str, int]:
@@ -196,7 +202,10 @@ def check_book(
     traceability.check(rows, ground)
     standings, about_waivers = _waive(book, understood, found.items, of_line, ground)
     said += about_waivers
-    checked = Checked(book, understood, ground, rows, said, together, standings, formulas, makers)
+    of_lifts = [line for line in found.of_lifts if not sheets or line.sheet in sheets]
+    opinion = second_opinion(book, understood, rows, of_lifts, ground)
+    said += opinion.says
+    checked = Checked(book, understood, ground, rows, said, together, standings, formulas, makers, opinion)
     if not rows:
         checked.said.append("no row of a rigging schedule was found in this workbook")
     return checked

@@ -16,15 +16,9 @@ from typing import NamedTuple
 
 from rigxl.errors import AmbiguousUnitError, RigxlError
 from rigxl.schedule.fields import FIELD
-from rigxl.schedule.other_headings import (
-    ABBREVIATIONS,
-    GROUP_WORDS,
-    MORE_THAN_ONE,
-    NOT_READ,
-    RESULT,
-    WORKED,
-)
+from rigxl.schedule.other_headings import ABBREVIATIONS, GROUP_WORDS, MORE_THAN_ONE, NOT_READ
 from rigxl.schedule.spellings import SPELLINGS
+from rigxl.schedule.worked_headings import FIGURES, RESULT, WORKED
 from rigxl.units import read_angle, read_force, read_length, read_temperature, read_torque, split_header
 
 
@@ -38,6 +32,8 @@ class Heard(NamedTuple):
     """What to say of a heading that is known and names no field."""
     chosen: bool = False
     """Whether a person decided it in a mapping."""
+    worked: str = ""
+    """The figure or verdict that the sheet works out in the column, where it is a known one."""
 
 
 LONGEST = 100
@@ -101,7 +97,7 @@ def hear(heading: str) -> Heard:
     if len(heading) > LONGEST or first is None or not _may_begin(first[0]):
         return Heard()
     if heading.lower().startswith(WORKED):
-        return Heard(why=RESULT)
+        return _worked(heading)
     label, unit = split_header(heading)
     known = _known()
     found = known.get(plain(label))
@@ -114,6 +110,14 @@ def hear(heading: str) -> Heard:
         if len(fitting) == 1 < len(found.proposals):
             return Heard(fitting[0], unit)
     return found._replace(unit=unit)
+
+
+def _worked(heading: str) -> Heard:
+    """A column of formulas of our own template: its heading may be known, with its first word or without."""
+    label, unit = split_header(heading)
+    known = _known()
+    found = known.get(plain(label)) or known.get(plain(label[len(WORKED) :]))
+    return Heard(None, unit, why=RESULT, worked=found.worked if found else "")
 
 
 def propose(heading: str, most: int = 3) -> tuple[str, ...]:
@@ -168,6 +172,8 @@ def _known() -> dict[str, Heard]:
     for said, proposals in MORE_THAN_ONE.items():
         why = f"could be {' or '.join(FIELD[name].plain for name in proposals)}"
         known.update((plain(spelling), Heard(None, None, proposals, why)) for spelling in said.split(","))
+    for name, said in FIGURES.items():
+        known.update((plain(spelling), Heard(why=RESULT, worked=name)) for spelling in said.split(","))
     for why, said in NOT_READ.items():
         known.update((plain(spelling), Heard(why=why)) for spelling in said.split(","))
     return known

@@ -18,6 +18,8 @@ class Column(NamedTuple):
     proposals: tuple[str, ...] = ()
     why: str = ""
     chosen: bool = False
+    worked: str = ""
+    """The figure or verdict that the sheet works out in it, where it is a known one."""
     ours: bool = False
 
     @property

@@ -144,7 +144,12 @@ def _settled(
         if choice and (not choice.heading or plain(choice.heading) == plain(column.heading)):
             unit = choice.unit or column.unit or split_header(column.heading)[1]
             column = column._replace(
-                field=choice.field, unit=unit, proposals=(), why=f"as {choice.where} says", chosen=True
+                field=choice.field,
+                unit=unit,
+                proposals=(),
+                why=f"as {choice.where} says",
+                chosen=True,
+                worked="",
             )
             followed.add(choice.where)
         elif column.chosen:

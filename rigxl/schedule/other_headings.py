@@ -58,19 +58,8 @@ MORE_THAN_ONE: Mapping[str, tuple[str, ...]] = {
 }
 """Headings that could mean more than one thing: never taken, only proposed, best guess first."""
 
-RESULT = "a result, which is worked out again and not taken from the sheet"
-WORKED = "worked:"
-"""How a heading of our own template begins when its column holds formulas."""
-
 NOT_READ: Mapping[str, str] = {
     "a line number": "no, item no, line, line no, row, row no, seq, sequence, sl no, s no, sr no, si no",
-    RESULT: (
-        "utilisation, utilization, unity check, uc, result, verdict, pass fail, pass or fail, acceptable, "
-        "check, leg tension, sling tension, tension, leg load, load per leg, load in leg, sling load, load "
-        "on item, hook load, total hook load, force, share, load share, required wll, required capacity, "
-        "capacity required, wll required, swl required, required swl, load angle factor, laf, angle "
-        "factor, reduced wll, derated wll, derate, capacity used, percent capacity"
-    ),
     "a strength that is not the rated load": "ultimate load, ultimate strength",
     "a date that is not the last inspection": (
         "next inspection, next inspection date, inspection due, inspection due date, next inspection due, "

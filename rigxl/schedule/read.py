@@ -14,6 +14,7 @@ from rigxl.schedule.lifts import join
 from rigxl.schedule.line import Line, Where, address
 from rigxl.schedule.listing import Listing
 from rigxl.schedule.map import ASIDE, Understood
+from rigxl.schedule.neighbours import works_out
 from rigxl.schedule.words import kinds_in
 from rigxl.units import Habits
 from rigxl.units.figures import UNDECLARED
@@ -27,12 +28,16 @@ ROUNDING_DEG = 0.5
 
 
 class Tables(NamedTuple):
-    """The lines of a workbook's tables, in order: items, and those of each lift; inspections; ratings."""
+    """The lines of a workbook's tables, in order: items, and those of each lift; inspections; ratings.
+
+    ``of_lifts`` are the lines of tables of lifts.
+    """
 
     items: list[Line]
     lifts: list[list[Line]]
     inspections: list[Line]
     ratings: list[Line]
+    of_lifts: list[Line]
 
 
 def lines(book: Book, understood: Understood, habits: Habits = UNDECLARED) -> list[Line]:
@@ -47,11 +52,12 @@ def tables(book: Book, understood: Understood, habits: Habits = UNDECLARED, *, s
         book: The workbook.
         understood: What its columns are.
         habits: What its criteria say a ton and a decimal mark are.
-        spend: Empty each row of the workbook once it is read, for a caller who has no more use for them.
+        spend: Empty each row of the workbook once it is read, for a caller who has no more use for them; not
+            where a sheet works something out itself, for then all of it is looked at again.
     """
     found: dict[str, list[Line]] = {name: [] for name in Tables._fields}
     doubtful: list[tuple[Line, Doubt, Value]] = []
-    spend = spend and _each_once(understood)
+    spend = spend and _each_once(understood) and not any(map(works_out, understood.tables))
     for plan in _plans(book, understood, habits):
         found[plan.table].extend(plan.lines(spend))
         doubtful += plan.doubtful
@@ -65,7 +71,7 @@ def tables(book: Book, understood: Understood, habits: Habits = UNDECLARED, *, s
     for line in read:
         if line.item.carrying == ALL_LEGS:
             _all_carry(line)
-    return Tables(read, together, found["inspections"], found["ratings"])
+    return Tables(read, together, found["inspections"], found["ratings"], lifts)
 
 
 def apart(book: Book, understood: Understood, habits: Habits = UNDECLARED) -> dict[str, list[Line]]:

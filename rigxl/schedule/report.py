@@ -89,6 +89,7 @@ def row(checked: CheckedRow) -> dict[str, Any]:
         "weakest": checked.weakest,
         "hidden": checked.line.hidden,
         "reasons": [reason(finding) for finding in reasons(judged)],
+        "second opinion": [remark.data() for remark in checked.remarks],
         "read": list(checked.line.notes),
     }
 
@@ -120,6 +121,7 @@ def workbook(checked: Checked, marked: str | None = None) -> dict[str, Any]:
         ],
         "waivers": [standing(one) for one in checked.waivers],
         "formulas": data(checked.formulas),
+        "second opinion": checked.opinion.data(),
         "rows": [row(one) for one in checked.rows],
     }
 

@@ -68,7 +68,7 @@ def _of_an_inspection(column: Column) -> Column:
     meant = IN_AN_INSPECTION.get(plain(column.heading))
     if meant is None or column.field or column.chosen or column.ours:
         return column
-    return column._replace(field=meant, proposals=(), why="as it stands in a table of inspections")
+    return column._replace(field=meant, proposals=(), why="as it stands in a table of inspections", worked="")
 
 
 def _role(sheet: Sheet, listing: Listing, targets: frozenset[str]) -> str:

@@ -53,6 +53,7 @@ def _rows(checked: Checked) -> Iterator[tuple[Row, bool]]:
     yield from _waivers(checked)
     yield from _formulas(checked)
     yield from _lifts(checked)
+    yield from _opinion(checked)
     yield from _sheets(checked)
     yield from _criteria(checked)
 
@@ -184,6 +185,29 @@ def _lifts(checked: Checked) -> Iterator[tuple[Row, bool]]:
             ),
             False,
         )
+
+
+def _opinion(checked: Checked) -> Iterator[tuple[Row, bool]]:
+    """The figures that the sheets work out themselves, where they do not agree with ours."""
+    remarks = checked.opinion.remarks
+    if not remarks:
+        return
+    yield _wide("The sheet's own figures, worked out again", look.SECTION)
+    yield _line("Cell", "Heading", "The sheet says", "Works out at", "Likely why", style=look.HEADING)
+    for one in remarks[:MOST_LISTED]:
+        sheet, _, cell = one.cell.rpartition("!")
+        yield (
+            (
+                NewCell(Link(one.cell, sheet, cell), look.TEXT),
+                NewCell(one.heading, look.TEXT),
+                NewCell(one.says, look.TEXT),
+                NewCell(one.ours, look.TEXT),
+                NewCell(one.cause, look.TEXT),
+            ),
+            False,
+        )
+    if len(remarks) > MOST_LISTED:
+        yield _wide(f"and {len(remarks) - MOST_LISTED} more: 'rigxl opinion' has them all", look.PLAIN)
 
 
 def _sheets(checked: Checked) -> Iterator[tuple[Row, bool]]:

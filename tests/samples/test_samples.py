@@ -88,6 +88,27 @@ LOCK_GATES = {
     19: ("WAIVED", ()),  # it has no latch, and somebody answers for it
 }
 
+PUMP_HOUSE = {
+    # 7.4 × 1.05 + 0.28 = 8.05 t, × 1.25 = 10.06 t; four legs, two carry: 8.05 / (2 × 0.8660254) = 4.648 t
+    5: ("PASS", ()),  # 12
+    6: ("PASS", ()),  # 12.5
+    7: ("PASS", ()),  # × 1.25 = 5.81 t of 7.7
+    8: ("FAIL", ("design-margin",)),  # 30° off its axis: 7.7 × 0.7 = 5.39 t over 4.648 t, under 5.81 t
+    9: ("FAIL", ("design-margin",)),
+    # 2.6 × 1.10 + 0.09 = 2.95 t; two legs at 50°: 2.95 / (2 × 0.7660444) = 1.925 t, × 1.25 = 2.407 t
+    10: ("PASS", ()),  # 2.95 × 1.25 = 3.688 t of 5
+    11: ("PASS", ()),  # 4.3
+    12: ("FAIL", ("design-margin",)),  # 40° off its axis: 2.9 × 0.7 = 2.03 t over 1.925 t, under 2.407 t
+    # 1.5 × 1.20 + 0.05 = 1.85 t; two legs at 55°: 1.85 / (2 × 0.8191520) = 1.129 t, × 1.25 = 1.412 t
+    13: ("PASS", ()),  # 1.85 × 1.25 = 2.313 t of 3.2
+    14: ("PASS", ()),  # 2.9
+    15: ("PASS", ()),
+    # 1.9 × 1.10 + 0.06 = 2.15 t; two legs at 65°: 2.15 / (2 × 0.9063078) = 1.186 t, × 1.25 = 1.483 t
+    16: ("PASS", ()),  # 2.15 × 1.25 = 2.688 t of 5
+    17: ("PASS", ()),  # 2.9
+    18: ("PASS", ()),
+}
+
 
 def check(name: str) -> Checked:
     """The sample as it is handed out."""
@@ -96,7 +117,12 @@ def check(name: str) -> Checked:
 
 @pytest.mark.parametrize(
     ("name", "expected"),
-    [("footbridge", FOOTBRIDGE), ("bakery_as_received", BAKERY), ("lock_gates_metric", LOCK_GATES)],
+    [
+        ("footbridge", FOOTBRIDGE),
+        ("bakery_as_received", BAKERY),
+        ("lock_gates_metric", LOCK_GATES),
+        ("pump_house_reworked", PUMP_HOUSE),
+    ],
 )
 def test_every_row_as_worked_by_hand(name: str, expected: dict[int, tuple[str, tuple[str, ...]]]) -> None:
     """Verdict and rules, row by row, and no row more or less."""

@@ -7,7 +7,9 @@ from collections import defaultdict
 import pytest
 
 from rigxl.items import Item
-from rigxl.schedule import other_headings, spellings
+from rigxl.opinion.figures import CHECKS
+from rigxl.opinion.figures import FIGURES as WORKED_OUT
+from rigxl.schedule import other_headings, spellings, worked_headings
 from rigxl.schedule.fields import FIELD, FIELDS, FILLED
 from rigxl.schedule.headings import field_named, hear, plain, propose
 
@@ -28,6 +30,9 @@ NOT_FROM_CELLS = {
     "hung_above",
     "gathered_below",
 }
+WORKED = [
+    (spelling.strip(), name) for name, said in worked_headings.FIGURES.items() for spelling in said.split(",")
+]
 NOT_READ = [spelling.strip() for said in other_headings.NOT_READ.values() for spelling in said.split(",")]
 
 
@@ -46,6 +51,8 @@ def test_no_spelling_has_two_meanings() -> None:
         meanings[plain(spelling)].add(fields)
     for spelling in NOT_READ:
         meanings[plain(spelling)].add("not read")
+    for spelling, name in WORKED:
+        meanings[plain(spelling)].add(f"worked: {name}")
     assert {spelling: said for spelling, said in meanings.items() if len(said) > 1} == {}
 
 
@@ -83,6 +90,19 @@ def test_headings_that_say_nothing_of_an_item() -> None:
         assert heard.field is None, spelling
         assert heard.why, spelling
         assert not heard.proposals, spelling
+
+
+def test_headings_of_what_a_sheet_works_out_itself() -> None:
+    """Each names one figure or verdict that we work out too, keeps its unit, and gives no field."""
+    assert set(worked_headings.FIGURES) == set(WORKED_OUT) | set(CHECKS)
+    for spelling, name in WORKED:
+        for typed in (spelling, spelling.upper(), f"Worked: {spelling}"):
+            heard = hear(typed)
+            assert (heard.worked, heard.field) == (name, None), typed
+            assert heard.why, typed
+    assert hear("Leg tension (kN)").unit == "kN"
+    assert hear("Worked: leg tension (kN)").unit == "kN"
+    assert hear("Worked: inspection").worked == ""
 
 
 @pytest.mark.parametrize(
