@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 
 from rigxl.changes.compare import Compared
@@ -98,25 +97,25 @@ def _fields(names: set[str]) -> str:
 
 
 def _units(compared: Compared) -> Iterator[str]:
-    old, new = _usual_units(compared, old=True), _usual_units(compared, old=False)
+    olds, news = _units_of(compared, old=True), _units_of(compared, old=False)
     said = [
-        f"{FIELD[name].plain} in {old[name]} and in {new[name]}"
-        for name in old
-        if name in new and old[name] != new[name]
+        f"{FIELD[name].plain} in {' and '.join(sorted(units))} and in {' and '.join(sorted(news[name]))}"
+        for name, units in olds.items()
+        if name in news and not units & news[name]
     ]
     if said:
         yield f"other units in the old and the new one, compared as quantities: {'; '.join(said)}"
 
 
-def _usual_units(compared: Compared, *, old: bool) -> dict[str, str]:
-    """The unit that most cells of each field are in."""
-    counted: dict[str, Counter[str]] = {}
+def _units_of(compared: Compared, *, old: bool) -> dict[str, set[str]]:
+    """The units that the cells of each field are in."""
+    found: dict[str, set[str]] = {}
     for pair in compared.pairs:
         entry = pair.old if old else pair.new
         for name, unit in entry.line.item.units.items():
             if name in entry.values:
-                counted.setdefault(name, Counter())[unit] += 1
-    return {name: counts.most_common(1)[0][0] for name, counts in counted.items()}
+                found.setdefault(name, set()).add(unit)
+    return found
 
 
 def _roundings(compared: Compared) -> Iterator[str]:
