@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from rich.console import Console
     from rich.table import Table as Grid
 
+    from rigxl.formulas.settle import Outcome
     from rigxl.functions import FunctionSpec
     from rigxl.items import Rule
     from rigxl.machines.baseline import Comparison
@@ -196,7 +197,7 @@ def _about_formulas(out: Console, done: Checked) -> None:
 
     told = list(sentences(done.formulas))
     for said in told[: MOST_SHOWN + 1]:
-        out.print(said)
+        out.print(said, soft_wrap=True)
     if len(told) > MOST_SHOWN + 1:
         out.print(f"and {len(told) - MOST_SHOWN - 1} cells more; --json has them all")
 
@@ -216,6 +217,27 @@ def opinion(done: Checked) -> None:
     said = list(done.opinion.about)
     for sentence in said or ("no sheet works out a figure that is known: there is nothing to compare",):
         out.print(sentence, soft_wrap=True)
+
+
+def settled(outcome: Outcome, source: Path, target: Path) -> None:
+    """What settling a workbook did."""
+    out = console()
+    for said in (*outcome.said, *outcome.left[:MOST_SHOWN]):
+        out.print(said, soft_wrap=True)
+    if len(outcome.left) > MOST_SHOWN:
+        out.print(f"and {len(outcome.left) - MOST_SHOWN} more that were left as they are")
+    for one in outcome.settled[:MOST_SHOWN]:
+        if one.why:
+            out.print(f"{one.where.address} is {one.value}: {one.why}", soft_wrap=True)
+    if outcome.differ:
+        out.print(f"{outcome.differ} stored something else than what they give")
+    if outcome.refreshed:
+        out.print(f"{outcome.refreshed} results of other formulas were brought up to date with them")
+    if not outcome.settled:
+        out.print(f"{source}: no formula to settle, so nothing was written", soft_wrap=True)
+        return
+    formulas = "1 formula" if len(outcome.settled) == 1 else f"{len(outcome.settled)} formulas"
+    out.print(f"{target}: {formulas} replaced by values", soft_wrap=True)
 
 
 def rules(found: Mapping[str, tuple[Rule, tuple[str, ...]]]) -> None:

@@ -188,7 +188,7 @@ def _doubt(working: Working, where: Where, value: Value, worked: Scalar, of: Wor
         if stored == ABSENT:
             said = f" stores {stored}, for the program that saved it had no functions of rigxl; it {now}"
             return Doubtful(
-                where, "no add-in", f"{said}: see 'rigxl respell' and 'rigxl settle'", value, worked
+                where, "no add-in", f"{said} (see 'rigxl respell' and 'rigxl settle')", value, worked
             )
         if isinstance(worked, Refusal):
             return Doubtful(where, "refused", f" {now}", value, worked)

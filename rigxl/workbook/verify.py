@@ -34,6 +34,7 @@ def prove(
     may_change: Iterable[str],
     added: Iterable[str],
     dropped: Collection[str] = (),
+    around: Collection[str] = (),
 ) -> None:
     """Prove a written file against its source.
 
@@ -44,6 +45,7 @@ def prove(
         may_change: The other entries that may have changed.
         added: The entries that are new.
         dropped: The entries that are left out, with what points at them.
+        around: The elements of the workbook's own part that may have changed.
 
     Raises WorkbookError with the code ``proof-failed``.
     """
@@ -51,11 +53,14 @@ def prove(
         package = Package(written.read_bytes(), ROOMY)
         _same_entries(source.package, package, {*marked, *may_change}, list(added), dropped)
         result = Workbook(package)
-        _same_lists(source, result, dropped)
+        _same_lists(source, result, dropped, around)
         for part, ours in marked.items():
             samesheet.same_sheet(source.package, package, part, ours)
         for part in {*added, *may_change}:
-            if "/worksheets/" in part:
+            if part.endswith(".rels"):
+                _grown(source.package, package, part, dropped=dropped)
+                _unique(package.tree(part).children, "Id", part)
+            elif "/worksheets/" in part:
                 _in_order(frame_of(package.text(part).text, part).tree, sheet.ORDER, part)
     except samesheet.UnlikeError as error:
         raise _fail(str(error)) from error
@@ -102,7 +107,7 @@ def _same_entries(
             raise _fail(f"{old.name} changed")
 
 
-def _same_lists(before: Workbook, after: Workbook, dropped: Collection[str]) -> None:
+def _same_lists(before: Workbook, after: Workbook, dropped: Collection[str], around: Collection[str]) -> None:
     """The lists of parts, relations, sheets and styles keep all that was there and name nothing twice."""
     old, new = before.package, after.package
     _grown(old, new, CONTENT_TYPES, dropped=dropped)
@@ -111,7 +116,7 @@ def _same_lists(before: Workbook, after: Workbook, dropped: Collection[str]) -> 
     relations = f"{folder}/_rels/{name}.rels".lstrip("/")
     _grown(old, new, relations, dropped=dropped)
     _unique(new.tree(relations).children, "Id", relations)
-    _grown(old, new, before.part, "sheets")
+    _grown(old, new, before.part, "sheets", around=around)
     listed = after.tree.find("sheets")
     for attribute in ("name", "sheetId"):
         _unique(listed.children if listed else [], attribute, before.part)
@@ -146,7 +151,7 @@ def _unique(elements: Iterable[Element], attribute: str, part: str) -> None:
 
 
 def _children(
-    package: Package, part: str, inside: str, dropped: Collection[str]
+    package: Package, part: str, inside: str, dropped: Collection[str], free: Collection[str]
 ) -> tuple[list[bytes], list[bytes]]:
     """The children of a part's element as bytes, and those of its root around that element.
 
@@ -155,7 +160,11 @@ def _children(
     text = package.text(part).text
     tree = splice.index(text, part)
     element = (tree.find(inside) if inside else tree) or Element("", "", {}, 0)
-    around = [text[child.start : child.end] for child in tree.children if inside and child.name != inside]
+    around = [
+        text[child.start : child.end]
+        for child in tree.children
+        if inside and child.name != inside and child.name not in free
+    ]
     ends = tuple(name.rpartition("/")[2] for name in dropped)
     kept = [
         text[child.start : child.end]
@@ -166,7 +175,12 @@ def _children(
 
 
 def _grown(
-    before: Package, after: Package, part: str, inside: str = "", dropped: Collection[str] = ()
+    before: Package,
+    after: Package,
+    part: str,
+    inside: str = "",
+    dropped: Collection[str] = (),
+    around: Collection[str] = (),
 ) -> None:
     """A list begins with all the members it had, to the byte."""
     if not before.has(part):
@@ -174,8 +188,8 @@ def _grown(
     if before.raw(part) == after.raw(part):
         return
     (old, old_around), (new, new_around) = (
-        _children(before, part, inside, dropped),
-        _children(after, part, inside, dropped),
+        _children(before, part, inside, dropped, around),
+        _children(after, part, inside, dropped, around),
     )
     if new[: len(old)] != old or (inside == "sheets" and old_around != new_around):
         raise _fail(f"{part} lost something")

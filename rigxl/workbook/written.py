@@ -47,8 +47,12 @@ class Writer:
 @lru_cache(4096)
 def text(content: str) -> str:
     """Text for an inline string: no control characters, literal escapes escaped, cut to what a cell holds."""
-    content = _NOT_XML.sub("", content.replace("\r\n", "\n").replace("\r", "\n"))[:TEXT_AT_MOST]
-    return splice.escaped(_LOOKS_ESCAPED.sub("_x005F_", content))
+    return splice.escaped(_LOOKS_ESCAPED.sub("_x005F_", plain(content)))
+
+
+def plain(content: str) -> str:
+    """Text without control characters, cut to what a cell holds."""
+    return _NOT_XML.sub("", content.replace("\r\n", "\n").replace("\r", "\n"))[:TEXT_AT_MOST]
 
 
 def number(value: float) -> str:
