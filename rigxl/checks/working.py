@@ -209,7 +209,7 @@ def _carrying(item: Item, share: Share, criteria: Criteria) -> Step:
 def _rated(judged: Judged, kind: Kind) -> Step:
     item, unit = judged.item, rating_unit(judged.item)
     told = tuple(one.sentence for one in judged.findings if one.rule.name == BY_MAKER.name)
-    why = list(held_by(judged, (*rating.RULES, BY_MAKER), rating.USES))
+    why = list(held_by(judged, (*rating.RULES, BY_MAKER, NOT_RATED), rating.USES))
     if judged.rated is None:
         return unknown("rated load", "as marked on the piece, or as published", PIECE, "N", why)
     shown = in_units(judged.rated, unit)

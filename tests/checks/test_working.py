@@ -183,6 +183,17 @@ def test_a_working_that_does_not_come_out_is_never_shown() -> None:
         working(judged, PLAIN)
 
 
+def test_a_row_that_cannot_be_worked_out_says_so_at_each_number() -> None:
+    """An angle so flat that there is no tension: the load is shown, and why no more."""
+    judged = sling(1000, legs=2, angle_deg=1e-9)
+    assert judged.force is None
+    steps = working(judged, PLAIN)
+    assert by_name(steps)["hook load"].result == pytest.approx(1000 * POUND)
+    told = [step.remarks for step in unknown(steps)]
+    assert len(told) == 5
+    assert all(remarks for remarks in told)
+
+
 def test_no_kind_no_working() -> None:
     assert working(judge(Item(kind="balloon"), PLAIN), PLAIN) == ()
 
