@@ -19,8 +19,7 @@ from rigxl.units import show_force, show_length
 from rigxl.workbook.pictures import Picture
 
 NO_LIFT = "Rows that name no lift"
-LEG_FORCES = ("leg tension", "pull on the pick point", "force in the drop", "share of one sling")
-LOADS = ("hook load", "load on the device", "load below the device")
+LOADS = ("load", "load with its allowance", "hook load", "load on the device", "load below the device")
 
 
 class Fact(NamedTuple):
@@ -164,27 +163,24 @@ def _row(explained: Explained) -> RowPart:
     )  # fmt: skip
 
 
-def _steps(parts: Iterable[RowPart], names: Sequence[str]) -> Iterator[tuple[str, str]]:
-    """The numbers and results of some steps in the workings of some rows, as they are shown."""
+def _steps(parts: Iterable[RowPart], name: str) -> Iterator[tuple[str, str]]:
+    """The numbers and the result of one step in the workings of some rows, as they are shown."""
     for part in parts:
         for line in part.explained.lines:
-            if line.step.name in names:
+            if line.step.name == name:
                 yield line.step.numbers, line.step.shown
 
 
 def _facts(parts: Sequence[RowPart]) -> Iterator[Fact]:
-    for name, names in (
-        ("Load", ("load",)),
-        ("With its allowance", ("load with its allowance",)),
-        ("Hook load", LOADS),
-    ):
-        found = list(dict.fromkeys(_steps(parts, names)))
+    for name in LOADS:
+        found = list(dict.fromkeys(_steps(parts, name)))
         if len(found) == 1:
             numbers, shown = found[0]
             worked = "" if shown.startswith(numbers) else f"{numbers} = "
-            yield Fact(name, worked + shown)
-        else:
-            yield Fact(name, "differs by row: see their workings" if found else "not known")
+            yield Fact(name.capitalize(), worked + shown)
+        elif found or name == "load":
+            differs = "differs by row: see their workings"
+            yield Fact(name.capitalize(), differs if found else "not known")
     items = [part.row.judged.item for part in parts]
     for name, said in (
         ("Legs", [str(item.legs) for item in items if item.legs is not None and not item.gathered_below]),
@@ -204,8 +200,8 @@ def _sketch(rows: Sequence[CheckedRow], parts: Sequence[RowPart]) -> tuple[str, 
     if isinstance(shape, str):
         return "", f"No sketch: {shape}."
     loads = {show_force(item.load, load_unit(item)) for item in _items(rows) if item.load is not None}
-    hooks = {shown.partition(" = ")[0] for _, shown in _steps(parts, LOADS[:1])}
-    legs = {shown.partition(" = ")[0] for _, shown in _steps(parts, LEG_FORCES[:1])}
+    hooks = {shown.partition(" = ")[0] for _, shown in _steps(parts, "hook load")}
+    legs = {shown.partition(" = ")[0] for _, shown in _steps(parts, "leg tension")}
     unit = next((item.units["spread"] for item in _items(rows) if "spread" in item.units), "m")
     labels = Labels(
         loads.pop() if len(loads) == 1 else "",

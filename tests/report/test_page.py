@@ -14,7 +14,7 @@ from click.testing import CliRunner, Result
 
 from rigxl.cli import main
 from rigxl.errors import InputError
-from rigxl.report.lifts import lifts
+from rigxl.report.lifts import LiftPart, lifts
 from rigxl.report.page import css_text, footer, page, placed_by_lift, target_for
 from rigxl.samples import SAMPLES
 from rigxl.schedule.check import Checked, check_workbook
@@ -56,6 +56,10 @@ def books(path: Path, *rows: dict[str, Any]) -> Checked:
 @pytest.fixture(params=SAMPLES)
 def checked(request: pytest.FixtureRequest) -> Checked:
     return sample(request.param)
+
+
+def parts_of(name: str, lift: str) -> LiftPart:
+    return next(part for part in lifts(sample(name), {}) if part.name == lift)
 
 
 def test_nothing_is_fetched_and_no_script_runs(checked: Checked) -> None:
@@ -123,7 +127,7 @@ def test_workings_are_those_of_why(checked: Checked) -> None:
 
 def test_what_all_rows_share_is_worked_once() -> None:
     """The load and hook load of a table of lifts stand over the workings of its rows, from the same cells."""
-    upper = next(lift for lift in lifts(sample("lock_gates_metric"), {}) if lift.name == "Upper gate out")
+    upper = parts_of("lock_gates_metric", "Upper gate out")
     assert [line.step.name for line in upper.shared] == ["load", "load with its allowance", "hook load"]
     assert upper.lines(upper.rows[0])[0].step.name == "force on the item"
 
@@ -134,6 +138,13 @@ def test_a_lift_says_its_figures() -> None:
     assert "Hook load (15 950 lb + 850 lb) × 1 = 16 800 lb = 74.73 kN" in text
     assert "hook load 16 800 lb" in text
     assert "Two of the 4 legs at 60° from the horizontal" in text
+
+
+def test_what_a_device_carries_is_not_called_the_hook_load() -> None:
+    """The hook carries the spreader bar too, the bar does not carry itself: 2 × 1.05 + 0.3 − 0.2 = 2.2 t."""
+    facts = {fact.name: fact.value for fact in parts_of("turbine_hall_every_kind", "Casing cover").facts}
+    assert facts["Load on the device"].endswith("= 2.2 t = 21.57 kN")
+    assert "Hook load" not in facts
 
 
 def test_hostile_text_stays_text(tmp_path: Path) -> None:
