@@ -43,6 +43,7 @@ def test_called_by_its_own_name(server: Asked, host: str) -> None:
         "127.0.0.1.rebound.example",
         "localhost@rebound.example",
         "192.0.2.7",
+        "0.0.0.0",
         "",
         "[",
         "\x7f",

@@ -10,6 +10,7 @@ import shlex
 import signal
 import socket
 import ssl
+import subprocess
 import sys
 import time
 from collections.abc import Iterator
@@ -23,6 +24,9 @@ import trustme
 from click.testing import CliRunner
 
 from rigxl.cli import main
+from rigxl.hosts.calc import Remote
+from rigxl.hosts.calc.inside.server import Server
+from rigxl.hosts.calc.package import settings
 from rigxl.hosts.server.limits import ServerLimits
 from tests.hosts.serving import Process, call, problem, running
 
@@ -234,6 +238,17 @@ def test_the_examples_of_the_page(served: Process) -> None:
     assert said == asdict(ServerLimits())
 
 
+def test_the_calc_add_in_is_answered(served: Process) -> None:
+    """By its own client, which falls back on a server."""
+    asking = Server(json.loads(settings(Remote(served.address))))
+    try:
+        assert asking.answer("LEGTENSION", (10.0, 2.0, 30.0, None)) == 10
+        assert asking.answer("LOADANGLEFACTOR", (((30.0,), (None,)),))[0] == [2.0]
+        assert "blank" in asking.answer("LOADANGLEFACTOR", ("",)).sentence
+    finally:
+        asking.close()
+
+
 def test_the_log_is_lines_of_json(served: Process) -> None:
     """But for the one line for people at the start."""
     httpx.post(f"{served.address}/calculate", json=BATCH, trust_env=False)
@@ -277,11 +292,9 @@ def test_what_could_not_run_is_2_and_one_line(
         assert word in result.stderr
 
 
-def test_without_the_extra(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_the_extra() -> None:
     """What to install is said."""
-    for name in [name for name in sys.modules if name.startswith("rigxl.hosts.server")]:
-        monkeypatch.delitem(sys.modules, name)
-    monkeypatch.setitem(sys.modules, "uvicorn", None)
-    result = CliRunner().invoke(main, ["serve"])
-    assert result.exit_code == 2
-    assert "pip install 'rigxl[server]'" in result.stderr
+    code = "import sys; sys.modules['uvicorn'] = None; from rigxl.cli import main; main(['serve'])"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == "rigxl: uvicorn is not installed: pip install 'rigxl[server]'\n"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
-from typing import Any
+from typing import Any, TypeVar
 
 import msgspec
+from anyio import CapacityLimiter
 from anyio.to_thread import run_sync
 from starlette.requests import Request
 from starlette.responses import Response
@@ -17,7 +19,7 @@ from rigxl.functions.columns import Refused, answer
 from rigxl.hosts.server.limits import ServerLimits
 from rigxl.hosts.server.log import fault
 from rigxl.hosts.server.refusal import Failure, Problem, busy, too_much
-from rigxl.hosts.server.wire import Batch, Call, Misshapen, read
+from rigxl.hosts.server.wire import Batch, Call, Misshapen, PlainCall, read
 
 FEW_BYTES, FEW_CELLS = 65_536, 500
 """Up to here a batch is sooner done than handed to a thread."""
@@ -25,6 +27,8 @@ BETWEEN_LOOKS = 250
 """Calls between two looks at the clock."""
 REMEMBERED = 16_384
 """Plain calls whose answers are kept: a sheet that is worked out again sends the same calls again."""
+
+DONE = TypeVar("DONE")
 
 _encode = msgspec.json.encode
 
@@ -34,21 +38,26 @@ class Calculation:
 
     def __init__(self, limits: ServerLimits) -> None:
         self.limits = limits
+        self.threads = CapacityLimiter(os.cpu_count() or 1)
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One batch."""
         limits = self.limits
         body = await Request(scope, receive).body()
-        batch = read(body) if len(body) <= FEW_BYTES else await run_sync(read, body)
+        batch = read(body) if len(body) <= FEW_BYTES else await self._beside(read, body)
         _within(limits, batch)
         few = batch.cells <= FEW_CELLS
-        answers = work(batch, limits) if few else await run_sync(work, batch, limits)
+        answers = work(batch, limits) if few else await self._beside(work, batch, limits)
         scope["counts"] |= {
             "calls": len(batch.calls),
             "cells": batch.cells,
             "refused": answers.count(b'{"error":{"code":'),  # in a text its quotes would be escaped
         }
         await Response(answers, media_type="application/json")(scope, receive, send)
+
+    async def _beside(self, function: Callable[..., DONE], *arguments: Any) -> DONE:
+        """Done in a thread, of which there are as many as processors; the others wait their turn."""
+        return await run_sync(function, *arguments, limiter=self.threads)
 
 
 def _within(limits: ServerLimits, batch: Batch) -> None:
@@ -76,27 +85,28 @@ def work(batch: Batch, limits: ServerLimits) -> bytes:
         if time.monotonic() > deadline:
             raise busy(f"the batch was not worked out within {limits.batch_seconds:g} s", "batch_seconds")
         calls = batch.calls[at : at + BETWEEN_LOOKS]
-        if batch.plain:
-            answers += [_remembered(call.function, *call.arguments) for call in calls]
-        else:
-            answers += map(_of_any, calls)
+        answers += _known(calls) if batch.plain else map(_answered, calls)
     return b'{"answers":[' + b",".join(answers) + b"]}"
+
+
+def _known(calls: Sequence[PlainCall]) -> Iterable[bytes]:
+    """The answers to plain calls, most of them remembered; a fault of ours is not."""
+    try:
+        return [_remembered(call.function, *call.arguments) for call in calls]
+    except Exception:
+        return map(_answered, calls)
 
 
 @lru_cache(REMEMBERED, typed=True)
 def _remembered(function: str, *arguments: Any) -> bytes:
-    return _answered(function, arguments)
+    return encoded(answer(function, arguments))
 
 
-def _of_any(call: Call | Misshapen) -> bytes:
+def _answered(call: PlainCall | Call | Misshapen) -> bytes:
     if isinstance(call, Misshapen):
         return encoded(Refused("VALUE", call.sentence))
-    return _answered(call.function, call.arguments)
-
-
-def _answered(function: str, arguments: Sequence[Any]) -> bytes:
     try:
-        return encoded(answer(function, arguments))
+        return encoded(answer(call.function, call.arguments))
     except UnicodeEncodeError:
         return encoded(Refused("VALUE", "a text holds half a character (a lone surrogate)"))
     except Exception as error:  # a fault of ours fails its own call and no other
