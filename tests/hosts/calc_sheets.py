@@ -155,6 +155,9 @@ def _ods_cell(value: Any) -> str:
     return f'<table:table-cell office:value-type="float" office:value="{value!r}"/>'
 
 
+WRITERS = {"xlsx": write_xlsx, "ods": write_ods}
+
+
 def shown(path: Path, formulas: Sequence[Formula]) -> list[list[Any]]:
     """What the cells of each formula show, top to bottom, in a workbook that was worked out."""
     sheet = load_workbook(path, data_only=True).active

@@ -4,22 +4,27 @@ from __future__ import annotations
 
 import json
 import os
+import secrets
 import socket
+import ssl
 import zipfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+import trustme
 
 from rigxl.functions.columns import answer
 from rigxl.hosts.calc import Remote, write
 from rigxl.hosts.calc.inside import server as client
 from rigxl.hosts.calc.inside.server import Server
 from rigxl.hosts.calc.package import settings
+from tests.hosts.calc_cases import differing
 from tests.hosts.calc_office import calc
 from tests.hosts.calc_server import SmallServer, catalogue, serving
 from tests.hosts.calc_sheets import Formula, shown, write_xlsx
+from tests.hosts.serving import running
 
 CALL = ("LEGTENSION", (10.0, 2.0, 30.0, None))
 
@@ -166,9 +171,6 @@ def test_the_token(ask: Ask, small: SmallServer, tmp_path: Path, monkeypatch: py
 
 def test_tls(ask: Ask, tmp_path: Path) -> None:
     """Only a server whom the authority vouches for is believed."""
-    trustme = pytest.importorskip("trustme")
-    import ssl
-
     ours, others = trustme.CA(), trustme.CA()
     tls = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
     ours.issue_cert("127.0.0.1").configure_cert(tls)
@@ -220,3 +222,23 @@ def test_in_libreoffice(small: SmallServer, tmp_path: Path) -> None:
         assert {cell for cells in found[:5] for cell in cells} == {"#VALUE!"}
         assert found[5][0].startswith("rigxl was not found: it cannot be imported from /not/here")
         assert small.address in found[5][0]
+
+
+def test_the_contract_through_the_server(tmp_path: Path) -> None:
+    """Every case, from inside LibreOffice to the real server and back, over TLS and with a token."""
+    authority = trustme.CA()
+    own = authority.issue_cert("localhost", "127.0.0.1")
+    files = {name: tmp_path / name for name in ("authority.pem", "cert.pem", "key.pem", "token")}
+    authority.cert_pem.write_to_path(files["authority.pem"])
+    own.cert_chain_pems[0].write_to_path(files["cert.pem"])
+    own.private_key_pem.write_to_path(files["key.pem"])
+    files["token"].write_text(secrets.token_urlsafe(40))
+    options = ("--tls-cert", files["cert.pem"], "--tls-key", files["key.pem"], "--token-file", files["token"])
+    with running(*map(str, options)) as server:
+        (oxt,) = write(tmp_path, Remote(server.address, files["token"], files["authority.pem"]))
+        elsewhere(oxt)
+        with calc(oxt) as office:
+            differ = differing(office, tmp_path, "xlsx")
+        log = [line for line in server.lines if "/calculate" in line]
+    assert not differ, "\n".join(differ[:40])
+    assert len(log) > 1000
