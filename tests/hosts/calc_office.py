@@ -39,9 +39,14 @@ class Calc:
     def __init__(self, home: Path) -> None:
         self.home = home
         self.profile = home / "profile"
+        self._new_profile()
+        self.batch = 0
+        shared = (home / "shared").as_uri()  # in place of the machine's own, which is left alone
+        self.shared = [f"-env:UNO_SHARED_PACKAGES={shared}", f"-env:UNO_SHARED_PACKAGES_CACHE={shared}/cache"]
+
+    def _new_profile(self) -> None:
         (self.profile / "user").mkdir(parents=True)
         (self.profile / "user" / "registrymodifications.xcu").write_text(ALWAYS_WORK_OUT, encoding="utf-8")
-        self.batch = 0
 
     def install(self, oxt: Path) -> None:
         """Install the add-in, as its user would."""
@@ -50,17 +55,25 @@ class Calc:
         done = self._unopkg("add", "-f", "-s", str(copy))
         assert done.returncode == 0, done.stderr
 
+    def install_for_all(self, oxt: Path) -> None:
+        """Install the add-in as an administrator; what comes after is another user's."""
+        done = self._unopkg("add", "-f", "-s", "--shared", str(oxt))
+        assert done.returncode == 0
+        assert "Error" not in done.stderr, done.stderr
+        self.profile = self.home / "another"
+        self._new_profile()
+
     def remove(self, identifier: str) -> None:
         """Take the add-in out again."""
         done = self._unopkg("remove", identifier)
         assert done.returncode == 0, done.stderr
 
     def _unopkg(self, *arguments: str) -> subprocess.CompletedProcess[str]:
-        root = os.geteuid() == 0
+        root = os.geteuid() == 0 and "--shared" not in arguments
         if root:
             for path in (self.home, *self.home.rglob("*")):
                 os.chown(path, NOBODY, NOBODY)
-        command = ["unopkg", *arguments, f"-env:UserInstallation={self.profile.as_uri()}"]
+        command = ["unopkg", *arguments, *self.shared, f"-env:UserInstallation={self.profile.as_uri()}"]
         as_nobody = {"user": NOBODY, "group": NOBODY, "extra_groups": []} if root else {}
         return subprocess.run(
             command,
@@ -80,8 +93,8 @@ class Calc:
         """
         self.batch += 1
         out = self.home / f"out{self.batch}"
-        command = [office.program(), f"-env:UserInstallation={self.profile.as_uri()}", "--headless"]
-        command += ["--convert-to", ending, "--outdir", str(out), *map(str, paths)]
+        command = [office.program(), *self.shared, f"-env:UserInstallation={self.profile.as_uri()}"]
+        command += ["--headless", "--convert-to", ending, "--outdir", str(out), *map(str, paths)]
         done = subprocess.run(command, capture_output=True, text=True, timeout=office.SECONDS)
         made = [out / f"{path.stem}.{ending}" for path in paths]
         assert all(path.exists() for path in made), done.stderr

@@ -97,6 +97,17 @@ def test_a_file_keeps_the_spelling(office: Calc, tmp_path: Path) -> None:
     assert sheet["L1"].value == "=RIGXL.LEGTENSION(A1,B1,C1)"
 
 
+def test_installed_for_everybody(tmp_path: Path) -> None:
+    """By an administrator without a word of complaint; another user finds it and is asked nothing."""
+    formulas = [Formula("RIGXL.HOOKANGLEVERDICT({0})", (60,))]
+    write_xlsx(tmp_path / "book.xlsx", formulas)
+    (oxt,) = write(tmp_path)
+    with calc(None) as office:
+        office.install_for_all(oxt)
+        (worked,) = office.work_out([tmp_path / "book.xlsx"], "xlsx")
+        assert shown(worked, formulas) == [["PASS"]]
+
+
 def test_taken_out_again(tmp_path: Path) -> None:
     """Its formulas then name a function that is not there; nothing is left of a value."""
     formulas = [Formula("RIGXL.HOOKANGLEVERDICT({0})", (60,))]

@@ -33,6 +33,7 @@ MANIFEST = """<?xml version="1.0" encoding="UTF-8"?>
  manifest:media-type="application/vnd.sun.star.uno-component;type=Python"/>
 </manifest:manifest>
 """
+# accepted by whoever installs it: asked of every user, a LibreOffice without a screen would wait for ever
 DESCRIPTION = """<?xml version="1.0" encoding="UTF-8"?>
 <description xmlns="http://openoffice.org/extensions/description/2006"
  xmlns:xlink="http://www.w3.org/1999/xlink" xmlns:lo="http://libreoffice.org/extensions/description/2011">
@@ -44,7 +45,7 @@ DESCRIPTION = """<?xml version="1.0" encoding="UTF-8"?>
 <lo:LibreOffice-minimal-version value="7.0" name="LibreOffice 7.0"/>
 </dependencies>
 <registration>
-<simple-license accept-by="user" default-license-id="terms" suppress-on-update="true">
+<simple-license accept-by="admin" default-license-id="terms" suppress-on-update="true">
 <license-text lang="en" license-id="terms" xlink:href="terms.txt"/>
 </simple-license>
 </registration>
