@@ -246,8 +246,8 @@ class Finding(NamedTuple):
 class Derate(NamedTuple):
     """What a use leaves of a rating: a factor, why, and who says so.
 
-    ``reads`` are the fields of the item it comes from, and ``formula`` how, where no table gives it; in it
-    θ is the sling angle.
+    ``reads`` are the fields of the item it comes from, and ``formula`` says how where it is not simply
+    printed; θ in it is the sling angle.
     """
 
     factor: float

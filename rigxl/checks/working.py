@@ -252,7 +252,7 @@ def _derates(judged: Judged, kind: Kind) -> Iterator[Step]:
 
 
 def _substituted(derate: Derate, item: Item) -> str:
-    if not derate.formula:
+    if "θ" not in derate.formula:
         return f"{derate.factor:.4g}"
     return derate.formula.replace("θ", f"{item.angle_deg:.4g}°")
 

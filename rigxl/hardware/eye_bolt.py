@@ -46,6 +46,9 @@ WORDS = (
 )
 POSITION = "pick point"
 
+AS_EYE_BOLT = "that of a shoulder eye bolt: the page allows 15° and prints no reduction"
+BY_COLUMNS = "rated load printed at 45° ÷ rated load printed in line"
+
 NUT_PAGE = Source(
     "FEMA National US&R Response System, Structural Collapse Technician, Module 4 Lifting and Rigging",
     "Feb 2000",
@@ -163,14 +166,13 @@ def derates(item: Item, criteria: Criteria) -> tuple[Derate, ...] | None:  # noq
         return ()
     why = f"pulled at {angle:.4g}° from its shank"
     if is_nut(item):
-        # the page allows 15° and gives no reduction: that of an eye bolt is taken
-        return (Derate(derate(angle, "shoulder"), why, BY_ANGLE, pull.reads(item)),)
+        return (Derate(derate(angle, "shoulder"), why, BY_ANGLE, pull.reads(item), AS_EYE_BOLT),)
     if is_din(item):
         row = DIN_580.get(item.size.name) if item.size else None
         return (
             None
             if row is None
-            else (Derate(din_share(row, angle), why, PRINTED, ("size", *pull.reads(item))),)
+            else (Derate(din_share(row, angle), why, PRINTED, ("size", *pull.reads(item)), BY_COLUMNS),)
         )
     if pattern(item) != "shoulder":
         return None

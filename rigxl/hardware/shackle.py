@@ -191,9 +191,9 @@ def derates(item: Item, criteria: Criteria) -> tuple[Derate, ...] | None:
     share = _between(angle) if criteria.interpolated else derate(angle, "bolt")
     if share == 1:
         return ()
-    return (
-        Derate(share, f"loaded {angle:.4g}° off the pin-to-bow axis", SIDE_LOADING, ("loading_angle_deg",)),
-    )
+    why = f"loaded {angle:.4g}° off the pin-to-bow axis"
+    formula = "on the line between the two printed beside it" if criteria.interpolated else ""
+    return (Derate(share, why, SIDE_LOADING, ("loading_angle_deg",), formula),)
 
 
 def check(item: Item, criteria: Criteria) -> Iterator[Finding]:  # noqa: ARG001

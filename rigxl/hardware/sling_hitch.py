@@ -33,6 +33,7 @@ RULES = (HITCH, CHOKE, BASKET, BEND)
 
 FULL_BEND = 25.0
 NATURAL_CHOKE = 0.5
+NATURAL = "half of vertical, or less where the page prints less for the size"
 
 
 def derates(item: Item, made_of: str | None) -> tuple[Derate, ...] | None:
@@ -112,7 +113,7 @@ def _choker(item: Item, made_of: str) -> tuple[Derate, ...] | None:
     except RigxlError:
         return None
     if made_of == "fibre rope":
-        hitch = Derate(_natural_choke(item), "choker hitch", FIBRE_PAGE, ("hitch", "type", "size"))
+        hitch = Derate(_natural_choke(item), "choker hitch", FIBRE_PAGE, ("hitch", "type", "size"), NATURAL)
     else:
         hitch = Derate(CHOKERS[made_of].factor, "choker hitch", CHOKERS[made_of].source, ("hitch", "type"))
     if left == 1:

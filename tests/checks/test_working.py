@@ -143,6 +143,35 @@ def test_a_basket() -> None:
     assert "p. 3-24" in derate.source.cited
 
 
+def test_below_a_device() -> None:
+    """A drop does not carry the spreader above it: 1,000 + 100 − 60 lb, over two drops."""
+    item = Item(
+        kind="sling", type="wire rope", position="drop", load=1000 * POUND, rigging=100 * POUND, legs=2,
+        weight_basis="weighed", hitch="vertical", rated_load=5000 * POUND, hung_above=60 * POUND,
+        units={"load": "lb", "rated_load": "lb"},
+    )  # fmt: skip
+    found = by_name(working(judge(item, PLAIN), PLAIN))
+    assert found["rigging weight"].numbers == "100 lb − 60 lb"
+    assert found["load below the device"].numbers == "(1000 lb + 40 lb) × 1"
+    assert found["force in the drop"].formula.startswith("load below the device ÷")
+    assert found["force in the drop"].shown == "520 lb = 2.313 kN"
+
+
+def test_a_derate_between_steps_says_that_it_is_not_printed() -> None:
+    """ASME B30.26 prints 100 % at 0° and 70 % at 45°, as the sources of the derate say: 30° lies between."""
+    item = Item(
+        kind="shackle", type="bow, bolt type", position="leg", load=1000.0, rigging=0.0, legs=1,
+        rated_load=9000.0, loading_angle_deg=30.0, plane="in",
+    )  # fmt: skip
+    between = Criteria.ready().override({"derates between steps": "interpolated"}, "the test").on(TODAY)
+    stepped = Criteria.ready().on(TODAY)
+    name = "derate: loaded 30° off the pin-to-bow axis"
+    assert by_name(working(judge(item, stepped), stepped))[name].formula == "the value printed for it"
+    step = by_name(working(judge(item, between), between))[name]
+    assert step.formula == "on the line between the two printed beside it"
+    assert 0.7 < step.result < 1  # type: ignore[operator]
+
+
 def test_mass_to_force_is_a_step_of_its_own() -> None:
     """9.80665 m/s2, exact by convention (NIST SP 811, 2008, appendix B)."""
     reading = read_force("2 t")

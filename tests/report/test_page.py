@@ -231,6 +231,20 @@ def test_a_picture_in_a_workbook_comes_along(tmp_path: Path) -> None:
     assert "The gate (Schedule, row 2)" in read.text
 
 
+def test_pictures_of_an_untrusted_workbook_are_left_out(tmp_path: Path) -> None:
+    """Only its cells are read, in a process apart; the page says so."""
+    path = tmp_path / "one.xlsx"
+    with xlsxwriter.Workbook(path) as made:
+        sheet = made.add_worksheet("Schedule")
+        for number, line in enumerate(table({**GOOD, "Last inspection": "2026-06-01"})):
+            sheet.write_row(number, 0, line)
+        sheet.insert_image("A2", "x.png", {"image_data": BytesIO(png(9, 9))})
+    assert run(path, "--untrusted", "--set", "judged on=2026-11-25").exit_code == 0
+    read = Read((tmp_path / "one.report.html").read_text(encoding="utf-8"))
+    assert read.values("src") == []
+    assert "read apart as untrusted: pictures were left out" in read.text
+
+
 def test_waivers_are_shown(tmp_path: Path) -> None:
     """Who answers, until when and why, beside the row and in a table of their own."""
     rows = table({**GOOD, "Rated load (t)": 3.5, "Last inspection": "2026-06-01"})
