@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -20,7 +21,7 @@ from rigxl.samples import SAMPLES
 from rigxl.schedule.check import Checked, check_workbook
 from rigxl.workbook.pictures import Picture
 from tests.images import png
-from tests.report.pages import TODAY, Read, report, sample
+from tests.report.pages import FOLDER, TODAY, Read, report, sample
 from tests.schedule.books import GOOD, HOOK, table
 
 HOSTILE = (
@@ -305,6 +306,18 @@ def test_what_cannot_be_written_is_refused(tmp_path: Path) -> None:
     assert "name a file that ends in .html" in result.stderr
     assert run(tmp_path / "none.xlsx").exit_code == 2
     assert sorted(path.name for path in tmp_path.iterdir()) == ["two.xlsx"]
+
+
+def test_without_jinja2_one_sentence_says_what_would_do(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(sys.modules, "jinja2", None)
+    result = run(FOLDER / "footbridge.xlsx", "--out", tmp_path)
+    assert result.exit_code == 2
+    assert result.stderr == (
+        "rigxl: a report needs Jinja2, which is not installed: pip install 'rigxl[report]' would do\n"
+    )
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_where_it_goes(tmp_path: Path) -> None:
