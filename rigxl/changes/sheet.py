@@ -16,10 +16,10 @@ from rigxl.changes.told import TABLES, counted, like, place, verdict, why
 from rigxl.changes.values import shown
 from rigxl.errors import WorkbookError
 from rigxl.schedule.fields import FIELD
-from rigxl.schedule.look import height
 from rigxl.schedule.report import CAUTIONS, told
 from rigxl.templates.style import GROUP, HEAD, look, new_book, print_set_up, save, widths
 from rigxl.terminal import escaped
+from rigxl.workbook.heights import height
 from rigxl.workbook.save import save as put_in_place
 from rigxl.workbook.values import column_letters
 

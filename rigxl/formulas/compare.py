@@ -52,6 +52,19 @@ class Doubtful(NamedTuple):
         """What is amiss, in a plain sentence."""
         return self.where.address + self.said
 
+    @property
+    def stored_text(self) -> str:
+        """What is stored, as a table shows it."""
+        value = self.stored
+        if isinstance(value, Formula):
+            return _shown(value.result) if value.calculated else "never calculated"
+        return _shown(value)
+
+    @property
+    def worked_text(self) -> str:
+        """What it works out to, as a table shows it."""
+        return "not known" if self.worked is None else _shown(self.worked)
+
 
 @dataclass
 class Compared:

@@ -14,6 +14,7 @@ from rigxl.workbook.contents import Book
 from rigxl.workbook.formulas import CellFormula
 from rigxl.workbook.frame import frame_of
 from rigxl.workbook.guard import Limits
+from rigxl.workbook.heights import height
 from rigxl.workbook.marks import Content, Link, Look, NewCell, NewSheet
 from rigxl.workbook.notes import COMMENTS_TYPE, DRAWING_TYPE, MOST, can_have_notes, notes_of
 from rigxl.workbook.package import Package, Workbook, truth
@@ -153,7 +154,15 @@ def _list_sheet(name: str, lines: list[tuple[Where, str, Settled, str]]) -> NewS
         link = Link(where.address, where.sheet, cell_name(where.row, where.column))
         shown: Content = str(value) if isinstance(value, CellError) else value
         rows.append(tuple(NewCell(content, _TEXT) for content in (link, formula, shown, why or None)))
-    return NewSheet(name, _WIDTHS, tuple(rows), freeze_rows=2, wide_rows=frozenset({1}))
+    heights = [24.0, None]
+    for formula_cell, _, why_cell in (row[1:] for row in rows[2:]):
+        texts = (formula_cell.content, why_cell.content)
+        heights.append(
+            height((str(one or ""), width) for one, width in zip(texts, _WIDTHS[1::2], strict=True))
+        )
+    return NewSheet(
+        name, _WIDTHS, tuple(rows), freeze_rows=2, wide_rows=frozenset({1}), heights=tuple(heights)
+    )
 
 
 def write_settled(source: Path, target: Path, keeping: Keeping) -> None:

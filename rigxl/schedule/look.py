@@ -1,4 +1,4 @@
-"""How our marks look, on a sheet and in the summary: one set of looks, and how high a row must be to be read.
+"""How our marks look, on a sheet and in the summary: one set of looks.
 
 Colour never carries the meaning alone: the word is in its own column, failing rows are darker and bold, held
 rows lighter and slanted, waived rows bold and slanted on a grey between the two, so that they differ on grey
@@ -6,9 +6,6 @@ paper too.
 """
 
 from __future__ import annotations
-
-from collections.abc import Iterable
-from math import ceil
 
 from rigxl.items import FAIL, HOLD, WAIVED
 from rigxl.workbook.marks import Look
@@ -34,19 +31,3 @@ LOOSE = Look()
 TITLE = Look(bold=True, size=16)
 SECTION = Look(bold=True, size=12, fill="D9DEE4")
 HEADING = Look(bold=True, border=True, fill="EDEFF2", wrap=True)
-
-LINE_POINTS = 14.5
-HIGHEST_POINTS = 400.0
-"""A row may be 409 points high at most (ECMA-376-1, 18.3.1.73)."""
-CHARACTERS_PER_WIDTH = 0.95
-"""A column is as wide as so many digits; bold words take a little more."""
-
-
-def height(cells: Iterable[tuple[str | None, float]]) -> float:
-    """How high a row must be, in points, for wrapped texts in columns of these widths to be read."""
-    most = 1
-    for text, width in cells:
-        if text:
-            room = max(1.0, width * CHARACTERS_PER_WIDTH)
-            most = max(most, sum(max(1, ceil(len(line) / room)) for line in text.split("\n")))
-    return min(HIGHEST_POINTS, most * LINE_POINTS + 2)

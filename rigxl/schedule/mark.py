@@ -15,6 +15,7 @@ from rigxl.schedule.summary import summary
 from rigxl.units import to_unit
 from rigxl.workbook.book import mark_book
 from rigxl.workbook.guard import Limits
+from rigxl.workbook.heights import height
 from rigxl.workbook.marks import Block, Content, MarkColumn, NewSheet, Outcome, SheetMarks
 from rigxl.workbook.values import column_letters
 
@@ -99,8 +100,8 @@ def _heights(cells: dict[int, tuple[Content, ...]]) -> Iterator[tuple[int, float
     """How high the rows must be that say more than one line."""
     for row, (*_, reasons, remedy) in cells.items():
         texts = (reasons, REASONS_WIDTH), (remedy, REMEDY_WIDTH)
-        high = look.height((text, width) for text, width in texts if isinstance(text, str))
-        if high > look.height(()):
+        high = height((text, width) for text, width in texts if isinstance(text, str))
+        if high > height(()):
             yield row, high
 
 

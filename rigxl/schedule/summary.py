@@ -11,6 +11,7 @@ from rigxl.items import FAIL, HOLD, WAIVED, WORST_FIRST
 from rigxl.schedule import look
 from rigxl.schedule.check import Checked, CheckedRow
 from rigxl.schedule.report import CAUTIONS, covered, left_out, remedies, told, weakest
+from rigxl.workbook.heights import height
 from rigxl.workbook.marks import Content, Link, Look, NewCell, NewSheet
 from rigxl.workbook.values import cell_name
 
@@ -38,9 +39,7 @@ def _height(row: Row, is_wide: bool) -> float:
         return 26.0
     widths = (sum(WIDTHS),) if is_wide else WIDTHS
     wrapped = ((cell, width) for cell, width in zip(row, widths, strict=False) if cell.look.wrap)
-    return look.height(
-        (cell.content if isinstance(cell.content, str) else None, width) for cell, width in wrapped
-    )
+    return height((cell.content if isinstance(cell.content, str) else None, width) for cell, width in wrapped)
 
 
 def _rows(checked: Checked) -> Iterator[tuple[Row, bool]]:
@@ -144,15 +143,15 @@ def _formulas(checked: Checked) -> Iterator[tuple[Row, bool]]:
     yield _wide("Cells with rigxl's functions", look.SECTION)
     yield _wide(f"{headline(compared)}.", look.PLAIN)
     if compared.doubtful:
-        yield _line("Cell", "Finding", None, None, "What is amiss", style=look.HEADING)
+        yield _line("Cell", "Finding", "Stored", "Works out to", "What is amiss", style=look.HEADING)
     for one in compared.doubtful[:MOST_LISTED]:
         cell = cell_name(one.where.row, one.where.column)
         yield (
             (
                 NewCell(Link(one.where.address, one.where.sheet, cell), look.TEXT),
                 NewCell(one.kind, look.TEXT),
-                NewCell(None, look.LOOSE),
-                NewCell(None, look.LOOSE),
+                NewCell(one.stored_text, look.TEXT),
+                NewCell(one.worked_text, look.TEXT),
                 NewCell(one.sentence, look.TEXT),
             ),
             False,

@@ -22,6 +22,7 @@ from rigxl.workbook.delimited import read_delimited
 from rigxl.workbook.guard import Budget, Limits
 from rigxl.workbook.ole import streams
 from rigxl.workbook.opendocument import read_content
+from rigxl.workbook.opennames import read_names
 from rigxl.workbook.package import Package, open_package, read_file
 from rigxl.workbook.sandbox import apart
 from rigxl.workbook.values import Area, Formula, Plain, Row, Value
@@ -75,7 +76,8 @@ def read_here(path: Path, limits: Limits) -> Book:
     reader = {"csv": _read_csv, "ods": _read_ods, "xls": _read_xls, "xlsb": _read_xlsb}[kind]
     sheets, date_1904, warnings = reader(path, data, limits)
     digest = hashlib.sha256(data).hexdigest()
-    return Book(path, digest, kind, date_1904, tuple(sheets), {}, tuple(warnings))
+    names = read_names(Package(data, limits).raw("content.xml")) if kind == "ods" else {}
+    return Book(path, digest, kind, date_1904, tuple(sheets), names, tuple(warnings))
 
 
 def _read_csv(path: Path, data: bytes, limits: Limits) -> Found:

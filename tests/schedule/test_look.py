@@ -6,6 +6,7 @@ import pytest
 
 from rigxl.items import FAIL, HOLD, WAIVED
 from rigxl.schedule import look
+from rigxl.workbook import heights
 
 
 def luminance(colour: str) -> float:
@@ -41,4 +42,4 @@ def test_waived_differs_from_both_without_colour() -> None:
 )
 def test_rows_are_high_enough(text: str | None, width: float, lines: float) -> None:
     """A line takes 14.5 points, and no row is over 400."""
-    assert look.height([(text, width)]) == pytest.approx(min(400, lines * look.LINE_POINTS + 2), abs=1)
+    assert heights.height([(text, width)]) == pytest.approx(min(400, lines * heights.LINE_POINTS + 2), abs=1)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from openpyxl.workbook.defined_name import DefinedName
 
 from rigxl.workbook.book import read_book
 from rigxl.workbook.openformula import as_elsewhere
@@ -70,3 +71,19 @@ def test_an_array_formula_fills_its_area(tmp_path: Path) -> None:
     assert isinstance(first, Formula)
     assert (first.text, first.result, first.fills) == ("=A1:A2*2", 2.0, (1, 3, 2, 3))
     assert second == Formula("", 4.0, True)
+
+
+def test_defined_names(tmp_path: Path) -> None:
+    """Of the workbook and of a sheet, of cells and of a value, as .xlsx has them."""
+    office.program()
+    book = openpyxl.Workbook()
+    sheet, data = book.active, book.create_sheet("Load data")
+    assert sheet is not None
+    sheet["A1"] = 1
+    told = {"rate": "'Load data'!$B$3", "angles": "Sheet!$A$1:$A$3", "factor": "1.25"}
+    for name, text in told.items():
+        book.defined_names[name] = DefinedName(name, attr_text=text)
+    data.defined_names["local"] = DefinedName("local", attr_text="'Load data'!$D$2")
+    book.save(tmp_path / "names.xlsx")
+    read = read_book(office.converted(tmp_path / "names.xlsx", tmp_path, "ods"))
+    assert read.names == {**told, "Load data!local": "'Load data'!$D$2"}
