@@ -11,15 +11,14 @@ from typing import Any, TypeVar
 import msgspec
 from anyio import CapacityLimiter
 from anyio.to_thread import run_sync
-from starlette.requests import Request
-from starlette.responses import Response
 from starlette.types import Receive, Scope, Send
 
 from rigxl.functions.columns import Refused, answer
+from rigxl.hosts.server.exchange import reply, whole
 from rigxl.hosts.server.limits import ServerLimits
 from rigxl.hosts.server.log import fault
 from rigxl.hosts.server.refusal import Failure, Problem, busy, too_much
-from rigxl.hosts.server.wire import Batch, Call, Misshapen, PlainCall, read
+from rigxl.hosts.server.wire import Batch, Call, Misshapen, read, read_call, read_plain
 
 FEW_BYTES, FEW_CELLS = 65_536, 500
 """Up to here a batch is sooner done than handed to a thread."""
@@ -43,7 +42,7 @@ class Calculation:
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One batch."""
         limits = self.limits
-        body = await Request(scope, receive).body()
+        body = await whole(receive)
         batch = read(body) if len(body) <= FEW_BYTES else await self._beside(read, body)
         _within(limits, batch)
         few = batch.cells <= FEW_CELLS
@@ -53,7 +52,7 @@ class Calculation:
             "cells": batch.cells,
             "refused": answers.count(b'{"error":{"code":'),  # in a text its quotes would be escaped
         }
-        await Response(answers, media_type="application/json")(scope, receive, send)
+        await reply(send, answers)
 
     async def _beside(self, function: Callable[..., DONE], *arguments: Any) -> DONE:
         """Done in a thread, of which there are as many as processors; the others wait their turn."""
@@ -89,20 +88,21 @@ def work(batch: Batch, limits: ServerLimits) -> bytes:
     return b'{"answers":[' + b",".join(answers) + b"]}"
 
 
-def _known(calls: Sequence[PlainCall]) -> Iterable[bytes]:
-    """The answers to plain calls, most of them remembered; a fault of ours is not."""
+def _known(calls: Sequence[msgspec.Raw]) -> Iterable[bytes]:
+    """The answers to plain calls, most of them remembered."""
     try:
-        return [_remembered(call.function, *call.arguments) for call in calls]
-    except Exception:
-        return map(_answered, calls)
+        return [_remembered(bytes(call)) for call in calls]
+    except Exception:  # one that is not so plain, or a fault of ours: neither is remembered
+        return [_answered(read_call(bytes(call))) for call in calls]
 
 
-@lru_cache(REMEMBERED, typed=True)
-def _remembered(function: str, *arguments: Any) -> bytes:
-    return encoded(answer(function, arguments))
+@lru_cache(REMEMBERED)
+def _remembered(call: bytes) -> bytes:
+    plain = read_plain(call)
+    return encoded(answer(plain.function, plain.arguments))
 
 
-def _answered(call: PlainCall | Call | Misshapen) -> bytes:
+def _answered(call: Call | Misshapen) -> bytes:
     if isinstance(call, Misshapen):
         return encoded(Refused("VALUE", call.sentence))
     try:

@@ -6,7 +6,6 @@ and the pace of the body. What goes wrong further in comes out here as one clear
 
 from __future__ import annotations
 
-import asyncio
 import hmac
 import time
 from collections import Counter
@@ -14,10 +13,11 @@ from functools import lru_cache
 from urllib.parse import urlsplit
 
 from starlette.requests import ClientDisconnect
-from starlette.types import ASGIApp, Message, Receive, Scope, Send
+from starlette.types import ASGIApp, Receive, Scope, Send
 
+from rigxl.hosts.server.exchange import Body, Out, reply
 from rigxl.hosts.server.log import Log, fault
-from rigxl.hosts.server.refusal import RefusalError, busy, refusal_of, too_much
+from rigxl.hosts.server.refusal import RefusalError, busy, refusal_of
 from rigxl.hosts.server.settings import Settings
 
 OPEN = ("/healthz", "/office/")
@@ -27,7 +27,6 @@ AROUND_A_FILE = 65_536
 """Bytes that a form may add to the file in it."""
 GONE = 499
 """What the log says where the caller went away before the answer."""
-ALWAYS = [(b"x-content-type-options", b"nosniff"), (b"cache-control", b"no-store")]
 
 Headers = dict[bytes, bytes]
 
@@ -57,7 +56,7 @@ class Guard:
         begun = time.perf_counter()
         scope["counts"] = {}
         scope["app"] = self  # with an app to raise to, the router raises what it does not find
-        out = _Out(send)
+        out = Out(send)
         try:
             await self._serve(scope, receive, out)
         except ClientDisconnect:
@@ -76,12 +75,12 @@ class Guard:
                 **scope["counts"],
             )
 
-    async def _serve(self, scope: Scope, receive: Receive, out: _Out) -> None:
+    async def _serve(self, scope: Scope, receive: Receive, out: Out) -> None:
         headers: Headers = dict(scope["headers"])
         self._check_name(headers)
         out.headers += self._origin(scope, headers)
         if scope["method"] == "OPTIONS" and b"access-control-request-method" in headers:
-            await out.empty(_preflight(headers))
+            await reply(out, b"", 204, _preflight(headers))
             return
         self._check_token(scope, headers)
         body = self._body(scope, headers, receive)
@@ -145,80 +144,12 @@ class Guard:
     def _body(self, scope: Scope, headers: Headers, receive: Receive) -> Receive:
         limits = self.settings.limits
         if scope["path"] == "/workbooks":
-            body = _Body(receive, self.settings.reading.file_bytes + AROUND_A_FILE, "file_bytes")
+            body = Body(receive, self.settings.reading.file_bytes + AROUND_A_FILE, "file_bytes")
         else:
-            body = _Body(receive, limits.batch_bytes, "batch_bytes")
+            body = Body(receive, limits.batch_bytes, "batch_bytes")
         body.allow(int(headers.get(b"content-length", b"0")))
         body.seconds = limits.upload_seconds
         return body
-
-
-class _Body:
-    """A request's body, as long as it is neither too large nor too slow."""
-
-    def __init__(self, receive: Receive, most: int, limit: str) -> None:
-        self.receive, self.most, self.limit = receive, most, limit
-        self.size = 0
-        self.seconds = 0.0
-        self.deadline: float | None = None
-        self.whole = False
-
-    def allow(self, size: int) -> None:
-        """Refuse a body that is, or has become, too large."""
-        if size > self.most:
-            raise too_much(f"the body has more than the {self.most:,} bytes that are taken", self.limit)
-
-    async def __call__(self) -> Message:
-        """The next piece."""
-        if self.whole:
-            return await self.receive()
-        if self.deadline is None:
-            self.deadline = asyncio.get_running_loop().time() + self.seconds
-        try:
-            async with asyncio.timeout_at(self.deadline):
-                message = await self.receive()
-        except TimeoutError:
-            sentence = f"the body did not arrive within {self.seconds:g} s (limit upload_seconds)"
-            raise RefusalError(408, "over-upload-seconds", sentence, {"Connection": "close"}) from None
-        self.size += len(message.get("body", b""))
-        self.allow(self.size)
-        self.whole = not message.get("more_body", False)
-        return message
-
-
-class _Out:
-    """An answer on its way out."""
-
-    def __init__(self, send: Send) -> None:
-        self.send = send
-        self.headers = list(ALWAYS)
-        self.status = 0
-
-    async def __call__(self, message: Message) -> None:
-        """Pass it on, with the headers that every answer has."""
-        if message["type"] == "http.response.start":
-            self.status = message["status"]
-            message["headers"] = [*message["headers"], *self.headers]
-        await self.send(message)
-
-    async def refuse(self, refusal: RefusalError) -> None:
-        """The refusal as the answer, unless another has begun: then the connection breaks off."""
-        if self.status:
-            self.status = refusal.status
-            return
-        body = refusal.body()
-        headers = {"Content-Length": str(len(body)), **refusal.headers}
-        await self({"type": "http.response.start", "status": refusal.status, "headers": _raw(headers)})
-        await self({"type": "http.response.body", "body": body})
-
-    async def empty(self, headers: dict[str, str]) -> None:
-        """An answer without a body."""
-        await self({"type": "http.response.start", "status": 204, "headers": _raw(headers)})
-        await self({"type": "http.response.body", "body": b""})
-
-
-def _raw(headers: dict[str, str]) -> list[tuple[bytes, bytes]]:
-    return [(name.lower().encode(), value.encode()) for name, value in headers.items()]
 
 
 @lru_cache(64)

@@ -48,10 +48,9 @@ class RefusalError(Exception):
         return msgspec.json.encode(self.failure)
 
 
-def too_much(sentence: str, limit: str, *, closing: bool = False) -> RefusalError:
+def too_much(sentence: str, limit: str) -> RefusalError:
     """413: more was sent than is taken; the sentence is followed by the name of the limit."""
-    headers = {"Connection": "close"} if closing else {}
-    return RefusalError(413, f"over-{limit.replace('_', '-')}", f"{sentence} (limit {limit})", headers)
+    return RefusalError(413, f"over-{limit.replace('_', '-')}", f"{sentence} (limit {limit})")
 
 
 def busy(sentence: str, limit: str, status: int = 503) -> RefusalError:

@@ -1,8 +1,8 @@
 """What goes over the wire: the shape of calls, and how a batch of them is read.
 
-Most batches hold nothing but plain calls with short values; they are read in one stroke by their types.
-Whatever is unusual, a range, a cell in error, a key given twice, one call of the wrong shape, is read again
-with care, so that one bad call never fails the others.
+Most batches hold nothing but plain calls on single cells; they are cut into calls, each known again by its
+bytes. Where anything is unusual, a range, a cell in error, a key given twice, the whole is read with care. In
+both ways one bad call never fails the others.
 """
 
 from __future__ import annotations
@@ -19,6 +19,8 @@ from rigxl.hosts.server.refusal import RefusalError
 
 Text = Annotated[str, Meta(max_length=1000)]
 Short = Annotated[str, Meta(max_length=64)]
+MOST_PLAIN = 1000
+"""Bytes of a call that is remembered."""
 Whole = Annotated[int, Meta(ge=-(2**53), le=2**53)]
 BATCH = '{"calls": [{"function": "NAME", "arguments": [...]}, ...]}'
 ARGUMENT = 'a number, text, true or false, null, rows of such as [[1, 2], [3, 4]], or {"error": "#DIV/0!"}'
@@ -64,16 +66,16 @@ class PlainCall(msgspec.Struct, forbid_unknown_fields=True, gc=False):
 
 
 class PlainBatch(msgspec.Struct, forbid_unknown_fields=True):
-    """A batch of such calls."""
+    """A batch of such calls, each still in JSON."""
 
-    calls: list[PlainCall]
+    calls: list[msgspec.Raw]
 
 
 class Batch(NamedTuple):
-    """A batch, read."""
+    """A batch, cut or read."""
 
     calls: Sequence[Any]
-    """``PlainCall`` each where it is plain, else ``Call`` or ``Misshapen``."""
+    """In JSON each where it is plain, else ``Call`` or ``Misshapen``."""
     plain: bool
     cells: int
 
@@ -82,7 +84,8 @@ class Twice:
     """An object in which a key is given twice, so that nobody knows which is meant."""
 
 
-_plain = msgspec.json.Decoder(PlainBatch)
+_plain_batch = msgspec.json.Decoder(PlainBatch)
+_plain_call = msgspec.json.Decoder(PlainCall)
 
 
 def read(body: bytes) -> Batch:
@@ -91,7 +94,7 @@ def read(body: bytes) -> Batch:
     Raises:
         RefusalError: The body is no JSON (400), or not of the shape of a batch (422).
     """
-    plain = _read_plain(body)
+    plain = _cut(body)
     if plain is not None:
         return Batch(plain, True, len(plain))
     tree = _tree(body)
@@ -101,14 +104,31 @@ def read(body: bytes) -> Batch:
     return Batch(calls, False, sum(call.cells for call in calls))
 
 
-def _read_plain(body: bytes) -> list[PlainCall] | None:
+def _cut(body: bytes) -> list[msgspec.Raw] | None:
     """The calls of a batch that is plain all through; None where it has to be read with care."""
     try:
-        calls = _plain.decode(body).calls
+        calls = _plain_batch.decode(body).calls
     except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
         return None
-    keys = 2 * len(calls) + 1  # a colon each; one more is a key given twice, or stands in a text
-    return calls if body.count(b":") == keys else None
+    # two keys a call and one list: one more is a key given twice, a range, or stands in a text
+    once = body.count(b":") == 2 * len(calls) + 1 and body.count(b"[") == len(calls) + 1
+    return calls if once else None
+
+
+def read_plain(call: bytes) -> PlainCall:
+    """A call of a plain batch.
+
+    Raises:
+        msgspec.MsgspecError: It is not as short as such calls are, or not of the shape of a call.
+    """
+    if len(call) > MOST_PLAIN:
+        raise msgspec.ValidationError
+    return _plain_call.decode(call)
+
+
+def read_call(call: bytes) -> Call | Misshapen:
+    """A call of a plain batch, read with care."""
+    return _call(_tree(call))
 
 
 def _tree(body: bytes) -> Any:
