@@ -1,14 +1,16 @@
 """A baseline: what failed or was held when it was written, so that only what is new fails a later run.
 
 A finding is known by its workbook, lift, tag and rule, never by its row, so that rows may move. What has no
-tag or serial number cannot be told from its neighbours and is new every time; so is a finding that became
-another outcome, came to more rows than before, or an overload that has grown.
+tag or serial number, or a mere line number, cannot be told from its neighbours and is new every time; so is a
+finding that became another outcome, says something else, came to more rows than before, or an overload that
+has grown. Figures and cells do not count in what a finding says.
 """
 
 from __future__ import annotations
 
 import json
 import os
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -17,7 +19,7 @@ from typing import Any, BinaryIO, NamedTuple
 
 import rigxl
 from rigxl.checks.judge import CAPACITY, MARGIN
-from rigxl.checks.traceability import key
+from rigxl.checks.traceability import NAMES_A_PIECE, key
 from rigxl.errors import InputError, WorkbookError
 from rigxl.items import FAIL, HOLD
 from rigxl.schedule.check import Checked, CheckedRow
@@ -27,6 +29,8 @@ REPORT, VERSION = "rigxl baseline", 1
 BY_NUMBERS = frozenset({CAPACITY.name, MARGIN.name})
 """Rules whose findings are worse, and new, when the utilisation has grown."""
 ROUNDING = 1e-4
+_CELL = re.compile(r"\b[A-Z]{1,3}[0-9]+\b")
+_WORD = re.compile(r"[^\W\d_]+")
 
 
 class Known(NamedTuple):
@@ -38,6 +42,8 @@ class Known(NamedTuple):
     rule: str
     outcome: str
     used: tuple[float, ...] = ()
+    says: tuple[str, ...] = ()
+    """The words of what it says, for rules that are not of numbers."""
 
     @property
     def key(self) -> tuple[str, ...]:
@@ -107,7 +113,10 @@ def _entry(said: Any) -> Known:
     texts = {name: said[name] for name in ("file", "lift", "item", "rule", "outcome")}
     if not all(isinstance(text, str) for text in texts.values()):
         raise TypeError("texts are wanted")
-    return Known(**texts, used=tuple(map(float, said["used"])))
+    says = tuple(said["says"])
+    if not all(isinstance(text, str) for text in says):
+        raise TypeError("texts are wanted")
+    return Known(**texts, used=tuple(map(float, said["used"])), says=says)
 
 
 def write(path: Path, workbooks: Iterable[Checked]) -> tuple[int, int]:
@@ -156,12 +165,13 @@ def _join(entries: dict[tuple[str, ...], Known], one: Known) -> None:
     """Take up one row's finding, with other rows of the same tag."""
     before = entries.get(one.key)
     used = one.used if before is None else (*before.used, *one.used)
-    entries[one.key] = one._replace(used=tuple(sorted(used, reverse=True)))
+    says = one.says if before is None else (*before.says, *one.says)
+    entries[one.key] = one._replace(used=tuple(sorted(used, reverse=True)), says=tuple(sorted({*says})))
 
 
 def _covers(before: Known, now: Known) -> bool:
-    """Whether what was known takes in what is there now: no more rows, and no overload that has grown."""
-    if len(now.used) > len(before.used):
+    """Whether what was known takes in what is there now: nothing else, no more rows, no overload grown."""
+    if len(now.used) > len(before.used) or not set(now.says) <= set(before.says):
         return False
     pairs = zip(now.used, before.used, strict=False)
     return now.rule not in BY_NUMBERS or all(less <= more + ROUNDING for less, more in pairs)
@@ -172,12 +182,22 @@ def _found(checked: Checked, baseline: Path) -> Iterator[Found]:
     file = _name(checked, baseline)
     for row in checked.rows:
         item, used = row.judged.item, row.judged.utilisation
-        name = item.tag or item.serial
-        outcomes = dict.fromkeys((one.rule.name, one.outcome) for one in row.judged.findings)
-        for rule, outcome in outcomes:
-            if outcome in (FAIL, HOLD):
-                known = Known(file, item.lift or "", name or "", rule, outcome, (round(used or 0, 6),))
-                yield Found(row, rule, outcome, known if name else None)
+        name = item.tag if item.tag and NAMES_A_PIECE.match(item.tag) else item.serial
+        said: dict[tuple[str, str], dict[str, None]] = {}
+        for one in row.judged.findings:
+            if one.outcome in (FAIL, HOLD):
+                words = {} if one.rule.name in BY_NUMBERS else {_words(row, one.sentence): None}
+                said.setdefault((one.rule.name, one.outcome), {}).update(words)
+        for (rule, outcome), says in said.items():
+            known = Known(
+                file, item.lift or "", name or "", rule, outcome, (round(used or 0, 6),), tuple(sorted(says))
+            )
+            yield Found(row, rule, outcome, known if name else None)
+
+
+def _words(row: CheckedRow, sentence: str) -> str:
+    """A sentence without figures and cells, which change when nothing else does."""
+    return " ".join(_WORD.findall(_CELL.sub("", sentence.replace(f"{row.sheet}!", ""))))
 
 
 def _save(path: Path, content: bytes) -> None:

@@ -210,3 +210,27 @@ def test_another_workbook_is_not_known(tmp_path: Path) -> None:
     found = json.loads(result.stdout)["workbooks"][0]["baseline"]
     assert result.exit_code == 1
     assert (len(found["new"]), found["gone"]) == (1, [])
+
+
+def test_another_unknown_of_the_same_row_is_new(tmp_path: Path) -> None:
+    """One rule holds every cell that cannot be read: the maker was known to be open, the load was not."""
+    written(tmp_path, GOOD, UNKNOWN)
+    code, found = against(tmp_path, GOOD, GOOD | {"Tag": "S-3", "Load (t)": "TBC"})
+    assert code == 1
+    assert ("S-3", "cell-unreadable") in found["new"]
+
+
+def test_figures_and_rows_are_not_what_a_finding_says(tmp_path: Path) -> None:
+    """The same sentence of another cell and another day is the same finding."""
+    late = GOOD | {"Tag": "S-4", "Lift": "Lift 2", "Quantity": 1, "Last inspection": "2025-01-01"}
+    written(tmp_path, GOOD, late)
+    code, found = against(tmp_path, late | {"Last inspection": "2025-02-03"}, GOOD)
+    assert (code, found["new"]) == (0, [])
+
+
+@pytest.mark.parametrize("tag", [2, "2", "07", "Shackle"])
+def test_a_line_number_or_a_word_tells_no_piece_from_another(tmp_path: Path, tag: Any) -> None:
+    """Where rows move, it would be another piece that is known."""
+    written(tmp_path, BAD | {"Tag": tag})
+    code, found = against(tmp_path, BAD | {"Tag": tag})
+    assert (code, found["known"]) == (1, [])
