@@ -107,8 +107,8 @@ def check(text: str) -> tuple[Finding, ...]:
 
 
 @lru_cache(maxsize=4096)
-def remarked(text: str) -> tuple[Finding, ...]:
-    """What a remark gives away: it is no inspection, so a defect it speaks of holds the piece.
+def remarked(text: str, where: str = "remark") -> tuple[Finding, ...]:
+    """What a remark or a description gives away: it is no inspection, so a defect in it holds the piece.
 
     >>> [found.outcome for found in remarked("Bent pin, see photo")], remarked("check for bent pins")
     (['HOLD'], ())
@@ -119,8 +119,8 @@ def remarked(text: str) -> tuple[Finding, ...]:
         if (defect and not denied) or REFUSED.search(clause):
             return (
                 REMARK.holds(
-                    f"a remark says '{text}'",
-                    "fill in the condition: fit for use, or what was found; and mend the remark",
+                    f"a {where} says '{text}'",
+                    f"fill in the condition: fit for use, or what was found; and mend the {where}",
                 ),
             )
     return ()

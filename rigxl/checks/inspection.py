@@ -42,8 +42,9 @@ def check(item: Item, criteria: Criteria) -> Iterator[Finding]:
     yield from _date(item, criteria)
     if item.condition is not None:
         yield from condition.check(item.condition)
-    if item.remarks is not None:
-        yield from condition.remarked(item.remarks)
+    for where, text in (("remark", item.remarks), ("description", item.description), ("type", item.type)):
+        if text is not None:
+            yield from condition.remarked(text, where)
     yield from removal.check(item, criteria)
 
 

@@ -17,7 +17,7 @@ from rigxl.mechanics.angles import from_included, from_vertical
 from rigxl.schedule.choices import YES_NO
 from rigxl.schedule.days import read_day
 from rigxl.schedule.fields import FREE, Field
-from rigxl.schedule.words import normal, singular, the_kind_in
+from rigxl.schedule.words import against, normal, singular, the_kind_in
 from rigxl.units import (
     Habits,
     Reading,
@@ -238,6 +238,8 @@ class Reader(dict[Any, Outcome]):
             return trouble(
                 f": '{text}' is not a kind of hardware that can be judged: write one of {', '.join(kinds())}"
             )
+        if said := against(text):
+            return trouble(f": '{text}' {said}: write the kind alone, and what was found under Condition")
         plain = singular(text) == singular(named[0])
         return Outcome(named[0], told=None if plain else Told(aside=text))
 

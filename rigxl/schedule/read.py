@@ -15,7 +15,7 @@ from rigxl.schedule.line import Line, Where, address
 from rigxl.schedule.listing import Listing
 from rigxl.schedule.map import ASIDE, Understood
 from rigxl.schedule.neighbours import works_out
-from rigxl.schedule.words import kinds_in
+from rigxl.schedule.words import against, kinds_in
 from rigxl.units import Habits
 from rigxl.units.figures import UNDECLARED
 from rigxl.workbook.contents import Book, Sheet
@@ -287,6 +287,9 @@ def _kind_from_words(line: Line) -> str:
     for name in ("type", "description"):
         text = getattr(item, name)
         named = kinds_in(text) if text else ()
+        if named and (said := against(str(text))):
+            item.problems["kind"] = f"{line.cell_of(name)}: '{text}' {said}: fill in the kind"
+            return ""
         if len(named) == 1:
             item.kind = named[0]
             line.cells.move("kind", line.cell_of(name))

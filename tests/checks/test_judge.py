@@ -79,6 +79,8 @@ def test_a_good_row_passes_with_its_working_shown() -> None:
         ({"remarks": "pin bent, see photo"}, HOLD, "remark-of-a-defect"),
         ({"remarks": "cracked, not to be used"}, HOLD, "remark-of-a-defect"),
         ({"remarks": "Quarantined"}, HOLD, "remark-of-a-defect"),
+        ({"description": "Shackle, do not use"}, HOLD, "remark-of-a-defect"),
+        ({"type": "bow, screw pin, bent"}, HOLD, "remark-of-a-defect"),
         ({"angle_deg": 1e-9}, HOLD, "not-rated"),
         ({"inspected": None}, HOLD, "inspection-not-known"),
         ({"inspected": dt.date(2025, 11, 24)}, FAIL, "inspection-overdue"),

@@ -175,13 +175,31 @@ def test_a_size_that_became_a_date_offers_both_readings() -> None:
     [("Chain sling with hooks", "sling"), ("sling c/w master link", "sling"), ("sling hook", "hook"),
      ("spreader shackle", None), ("shackle / hook", None), ("Shackle pin", None), ("Hook block", None),
      ("Coil hook", None), ("Sling bag", None), ("No shackle", None), ("Shackle - not required", None),
+     ("Shackle pins spare", None), ("Pin for shackle", None), ("Bolt for shackle", None),
+     ("Shackle nut", None), ("Shackle storage box", None), ("Load cell display", None),
+     ("Edge protector for sling", None),
+     ("Tag line w/ shackle", None), ("Wire rope w/ hook", None), ("Snap hook", None),
+     ("Shackle, missing pin", None), ("Shackle w/o pin", None), ("Hook, no latch", None),
+     ("Bent shackle", None),
+     ("Shackle (do not use)", None), ("Scrap sling", None), ("Instead of shackle", None),
+     ("Shackle with bolt, nut and cotter", "shackle"), ("Shackle, bolt type", "shackle"),
+     ("Hook with latch", "hook"), ("Eye bolt for motor", "eye bolt"), ("Shackle no. 4, screw pin", "shackle"),
+     ("Vacuum pad for plate", "vacuum pad"), ("Loose pin shackle", "shackle"), ("Spare shackle", "shackle"),
      ("Shackle, screw pin", "shackle")],
 )  # fmt: skip
 def test_a_cell_that_names_two_kinds_names_none(said: str, kind: str | None) -> None:
-    """What it comes with does not count; a part of it, or none of it, is no kind."""
+    """What it comes with does not count; a part of it, none of it, or one that is not whole is no kind."""
     found = rows(["Kind", "WLL (t)", "Size"], [said, 5, "3/4 in"])[0].item
     assert found.kind == kind
     assert ("kind" in found.problems) is (kind is None)
+
+
+@pytest.mark.parametrize("heading", ["Description", "Type"])
+@pytest.mark.parametrize("said", ["Shackle, missing pin", "Scrap shackle", "Wire rope w/ shackle"])
+def test_a_kind_is_not_read_from_words_that_speak_against_it(heading: str, said: str) -> None:
+    found = rows(["Tag", heading, "WLL (t)", "Size"], ["S-1", said, 5, "3/4 in"])[0].item
+    assert found.kind is None
+    assert found.problems["kind"].endswith("fill in the kind")
 
 
 @pytest.mark.parametrize(
