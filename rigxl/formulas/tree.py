@@ -11,11 +11,9 @@ from typing import NamedTuple, TypeAlias
 
 from rigxl.errors import CellError
 from rigxl.formulas.spelling import called, mentions
-from rigxl.workbook.tokens import Token, UnreadableFormulaError, tokens
+from rigxl.workbook.tokens import LONGEST, Token, UnreadableFormulaError, tokens
 
-LONGEST = 8192
 DEEPEST = 100
-MOST_BRACKETS = 256
 NUMBERED = "\ue000"
 """Stands before the number of a cell in a shape; no keyboard has it."""
 _CELL = re.compile(
@@ -120,8 +118,6 @@ def parsed(formula: str) -> Node:
         UnreadableFormulaError: A formula that cannot be taken apart, or is longer or deeper than any program
             lets one be.
     """
-    if len(formula) > LONGEST or formula.count("[") > MOST_BRACKETS:
-        raise UnreadableFormulaError(f"it is longer than {LONGEST} signs")
     return _Parser(tokens(formula)).whole()
 
 

@@ -19,7 +19,7 @@ from rigxl.workbook.contents import Book
 from rigxl.workbook.tokens import UnreadableFormulaError
 from rigxl.workbook.values import Area, Formula, Plain
 
-MOST_STEPS = 20_000_000
+MOST_STEPS = 10_000_000
 """Cells and operations for one workbook, so that a hostile one comes to an end."""
 DEEPEST = 12
 """Cells that wait for each other before the deepest is worked out apart."""

@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from rigxl.samples import bakery, footbridge, lock_gates, pump_house, turbine_hall
+from rigxl.samples import bakery, boiler_house, footbridge, lock_gates, pump_house, turbine_hall
 
 SAMPLES: Mapping[str, Callable[[Path], None]] = {
     "footbridge": footbridge.write,
     "footbridge_issue_b": footbridge.write_issue_b,
     "bakery_as_received": bakery.write,
+    "boiler_house_functions": boiler_house.write,
     "lock_gates_metric": lock_gates.write,
     "pump_house_reworked": pump_house.write,
     "turbine_hall_every_kind": turbine_hall.write,

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import NamedTuple
 from xml.sax.saxutils import escape
 
+from rigxl.errors import CellError
 from rigxl.formulas.arithmetic import Scalar
 from rigxl.formulas.place import Where
 from rigxl.formulas.working import Working
@@ -64,7 +65,7 @@ def _stored(content: bytes, results: Mapping[str, Scalar]) -> bytes:
         address, attributes, formula = found.groups()
         value = results[address.decode()]
         assert isinstance(value, str | float), f"{address.decode()} has no result to store"
-        kind = b' t="str"' if isinstance(value, str) else b""
+        kind = b' t="e"' if isinstance(value, CellError) else b' t="str"' if isinstance(value, str) else b""
         shown = escape(value) if isinstance(value, str) else repr(value)
         return b'<c r="%s"%s%s><f>%s</f><v>%s</v></c>' % (address, attributes, kind, formula, shown.encode())
 

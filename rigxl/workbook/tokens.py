@@ -5,6 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+LONGEST = 8192
+"""Signs of a formula: Excel's limits, from memory."""
+MOST_BRACKETS = 256
+
 
 class UnreadableFormulaError(Exception):
     """A formula that cannot be taken apart; says where it goes wrong."""
@@ -34,6 +38,10 @@ def tokens(formula: str) -> list[Token]:
     >>> [token.text for token in tokens('=IF(A1 > 2,"a,b",0)')]
     ['IF(', 'A1', '>', '2', ',', '"a,b"', ',', '0', ')']
     """
+    if len(formula) > LONGEST or formula.count("[") > MOST_BRACKETS:
+        raise UnreadableFormulaError(
+            f"it is longer than {LONGEST} signs, or has more brackets than any formula"
+        )
     from openpyxl.formula import Tokenizer
     from openpyxl.formula.tokenizer import TokenizerError
 

@@ -160,3 +160,10 @@ def test_nothing_breaks_it(text: str) -> None:
             work(f"=RIGXL.{text}")  # type: ignore[operator]
         except UnreadableFormulaError:
             continue
+
+
+@pytest.mark.parametrize("text", ["[" * 300 + "]" * 300, '"a"&' * 3000 + "1", "(" * 4000 + "1" + ")" * 4000])
+def test_hostile_formulas_are_refused_at_once(text: str) -> None:
+    """Too long, too many brackets, too deep."""
+    with pytest.raises(UnreadableFormulaError):
+        parsed(f"=RIGXL.UTILISATION({text},1)")

@@ -109,6 +109,17 @@ PUMP_HOUSE = {
     18: ("PASS", ()),
 }
 
+BOILER_HOUSE = {
+    # 5 × 1.05 + 0.1 = 5.35 t, × 1.25 = 6.69 t; cos θ = 2 / 4, θ = 60°: 5.35 / (2 sin 60°) × 1.25 = 3.861 t
+    5: ("PASS", ()),  # 10 t
+    6: ("PASS", ()),  # 5 t
+    7: ("PASS", ()),  # 5.8 t
+    # cos θ = 1.75 / 2.5, θ = 45.6°, and 60° is stored, as it was with a spread of 2.5 m
+    8: ("HOLD", ("cell-unreadable",)),
+    9: ("HOLD", ("cell-unreadable",)),
+    10: ("HOLD", ("angle-not-known", "cell-unreadable")),  # legs of 2.5 m do not reach over 6 m
+}
+
 
 def check(name: str) -> Checked:
     """The sample as it is handed out."""
@@ -122,6 +133,7 @@ def check(name: str) -> Checked:
         ("bakery_as_received", BAKERY),
         ("lock_gates_metric", LOCK_GATES),
         ("pump_house_reworked", PUMP_HOUSE),
+        ("boiler_house_functions", BOILER_HOUSE),
     ],
 )
 def test_every_row_as_worked_by_hand(name: str, expected: dict[int, tuple[str, tuple[str, ...]]]) -> None:
