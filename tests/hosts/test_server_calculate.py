@@ -14,7 +14,6 @@ from rigxl.functions.columns import Refused, answer
 from rigxl.hosts.server import calculate
 from rigxl.hosts.server.limits import ServerLimits
 from rigxl.hosts.server.settings import Settings
-from rigxl.hosts.server.wire import read
 from tests.hosts.cases import CASES, TOLERANCE
 from tests.hosts.serving import Asked, call, problem
 
@@ -155,6 +154,13 @@ def test_one_bad_call_never_fails_the_others(server: Asked, bad: str, words: str
         (b'{"calls": 5}', 422, "not-a-batch", "calls"),
         (b'{"calls": [], "more": 1}', 422, "not-a-batch", "calls"),
         (b'{"calls": [], "calls": []}', 422, "not-a-batch", "calls"),
+        # as many keys and lists as two plain calls have
+        (
+            b'{"calls": [{"x": 1}], "calls": [{"function": "LOADANGLEFACTOR", "arguments": [30]}, 5]}',
+            422,
+            "not-a-batch",
+            "calls",
+        ),
     ],
 )
 def test_what_is_no_batch(server: Asked, body: bytes, status: int, code: str, words: str) -> None:
@@ -166,6 +172,15 @@ def test_what_is_no_batch(server: Asked, body: bytes, status: int, code: str, wo
         assert words in problem(reply)[2]
     else:
         assert [one.keys() for one in reply.json()["answers"]] == [{"error"}]
+
+
+def test_what_one_call_has_twice_and_another_lacks(server: Asked) -> None:
+    """Together they have as many keys and lists as two plain calls; still nobody knows which is meant."""
+    once = '"function": "LEGTENSION", "arguments": [9, 2, 30]'
+    twice = f"{{{once}, {once.replace('9', '1')}}}"
+    reply = server("POST", "/calculate", content=f'{{"calls": [{twice}, 5]}}')
+    assert [one.keys() for one in reply.json()["answers"]] == [{"error"}, {"error"}]
+    assert "a key twice" in reply.json()["answers"][0]["error"]["sentence"]
 
 
 def test_no_calls_are_no_answers(server: Asked) -> None:
@@ -229,9 +244,7 @@ CALL = st.fixed_dictionaries(
 @given(st.lists(CALL | TREE, max_size=5))
 def test_any_json_is_answered(calls: list[Any]) -> None:
     """Each thing in the list gets its one answer, and a well-formed one that of Python."""
-    body = json.dumps({"calls": calls}).encode()
-    batch = read(body)
-    answers = json.loads(calculate.work(batch, ServerLimits()))["answers"]
+    answers = SHARED.calculate(*calls)
     assert len(answers) == len(calls)
     for found in answers:
         assert found.keys() in ({"value"}, {"values"}, {"error"})

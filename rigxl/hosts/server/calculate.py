@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import time
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable
 from functools import lru_cache
 from typing import Any, TypeVar
 
@@ -18,7 +18,7 @@ from rigxl.hosts.server.exchange import reply, whole
 from rigxl.hosts.server.limits import ServerLimits
 from rigxl.hosts.server.log import fault
 from rigxl.hosts.server.refusal import Failure, Problem, busy, too_much
-from rigxl.hosts.server.wire import Batch, Call, Misshapen, read, read_call, read_plain
+from rigxl.hosts.server.wire import Batch, Call, Misshapen, read, read_plain, read_with_care
 
 FEW_BYTES, FEW_CELLS = 65_536, 500
 """Up to here a batch is sooner done than handed to a thread."""
@@ -41,18 +41,25 @@ class Calculation:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """One batch."""
-        limits = self.limits
         body = await whole(receive)
         batch = read(body) if len(body) <= FEW_BYTES else await self._beside(read, body)
-        _within(limits, batch)
-        few = batch.cells <= FEW_CELLS
-        answers = work(batch, limits) if few else await self._beside(work, batch, limits)
+        answers = await self._worked(batch)
+        if answers is None:
+            batch = await self._beside(read_with_care, body)
+            answers = await self._worked(batch)
+        assert answers is not None
         scope["counts"] |= {
             "calls": len(batch.calls),
             "cells": batch.cells,
             "refused": answers.count(b'{"error":{"code":'),  # in a text its quotes would be escaped
         }
         await reply(send, answers)
+
+    async def _worked(self, batch: Batch) -> bytes | None:
+        """The answers; None for a batch that was not so plain as it looked."""
+        _within(self.limits, batch)
+        few = batch.cells <= FEW_CELLS
+        return work(batch, self.limits) if few else await self._beside(work, batch, self.limits)
 
     async def _beside(self, function: Callable[..., DONE], *arguments: Any) -> DONE:
         """Done in a thread, of which there are as many as processors; the others wait their turn."""
@@ -72,8 +79,8 @@ def _within(limits: ServerLimits, batch: Batch) -> None:
         )
 
 
-def work(batch: Batch, limits: ServerLimits) -> bytes:
-    """The answers, as the body to send.
+def work(batch: Batch, limits: ServerLimits) -> bytes | None:
+    """The answers, as the body to send; None for a batch that was not so plain as it looked.
 
     Raises:
         RefusalError: It takes too long; nothing is answered then.
@@ -84,16 +91,14 @@ def work(batch: Batch, limits: ServerLimits) -> bytes:
         if time.monotonic() > deadline:
             raise busy(f"the batch was not worked out within {limits.batch_seconds:g} s", "batch_seconds")
         calls = batch.calls[at : at + BETWEEN_LOOKS]
-        answers += _known(calls) if batch.plain else map(_answered, calls)
+        if not batch.plain:
+            answers += map(_answered, calls)
+            continue
+        try:
+            answers += [_remembered(bytes(call)) for call in calls]
+        except Exception:  # a call that is not plain, or a fault of ours: neither is remembered
+            return None
     return b'{"answers":[' + b",".join(answers) + b"]}"
-
-
-def _known(calls: Sequence[msgspec.Raw]) -> Iterable[bytes]:
-    """The answers to plain calls, most of them remembered."""
-    try:
-        return [_remembered(bytes(call)) for call in calls]
-    except Exception:  # one that is not so plain, or a fault of ours: neither is remembered
-        return [_answered(read_call(bytes(call))) for call in calls]
 
 
 @lru_cache(REMEMBERED)

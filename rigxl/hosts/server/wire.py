@@ -89,14 +89,27 @@ _plain_call = msgspec.json.Decoder(PlainCall)
 
 
 def read(body: bytes) -> Batch:
-    """A batch from its JSON.
+    """A batch from its JSON, only cut into calls where it looks plain all through.
 
     Raises:
         RefusalError: The body is no JSON (400), or not of the shape of a batch (422).
     """
-    plain = _cut(body)
-    if plain is not None:
-        return Batch(plain, True, len(plain))
+    try:
+        calls = _plain_batch.decode(body).calls
+    except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
+        return read_with_care(body)
+    # two keys a call and one list: one more is a key given twice, a range, or stands in a text
+    if body.count(b":") == 2 * len(calls) + 1 and body.count(b"[") == len(calls) + 1:
+        return Batch(calls, True, len(calls))
+    return read_with_care(body)
+
+
+def read_with_care(body: bytes) -> Batch:
+    """Any batch from its JSON, each call for itself.
+
+    Raises:
+        RefusalError: The body is no JSON (400), or not of the shape of a batch (422).
+    """
     tree = _tree(body)
     if not (isinstance(tree, dict) and tree.keys() == {"calls"} and isinstance(tree["calls"], list)):
         raise RefusalError(422, "not-a-batch", f"the body is JSON but no batch of calls, which is {BATCH}")
@@ -104,31 +117,16 @@ def read(body: bytes) -> Batch:
     return Batch(calls, False, sum(call.cells for call in calls))
 
 
-def _cut(body: bytes) -> list[msgspec.Raw] | None:
-    """The calls of a batch that is plain all through; None where it has to be read with care."""
-    try:
-        calls = _plain_batch.decode(body).calls
-    except (msgspec.MsgspecError, UnicodeDecodeError, RecursionError):
-        return None
-    # two keys a call and one list: one more is a key given twice, a range, or stands in a text
-    once = body.count(b":") == 2 * len(calls) + 1 and body.count(b"[") == len(calls) + 1
-    return calls if once else None
-
-
 def read_plain(call: bytes) -> PlainCall:
-    """A call of a plain batch.
+    """A call of a batch that looked plain.
 
     Raises:
-        msgspec.MsgspecError: It is not as short as such calls are, or not of the shape of a call.
+        msgspec.MsgspecError: It is none: too long, of another shape, or with a key given twice. Then nothing
+            about its batch is sure, for one call may lack what another has twice.
     """
-    if len(call) > MOST_PLAIN:
+    if len(call) > MOST_PLAIN or call.count(b":") != 2:
         raise msgspec.ValidationError
     return _plain_call.decode(call)
-
-
-def read_call(call: bytes) -> Call | Misshapen:
-    """A call of a plain batch, read with care."""
-    return _call(_tree(call))
 
 
 def _tree(body: bytes) -> Any:
