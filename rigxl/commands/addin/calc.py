@@ -7,19 +7,14 @@ from pathlib import Path
 import click
 
 from rigxl.commands import refusing
+from rigxl.commands.addin import out_option
 from rigxl.errors import InputError
 
 EXISTING = click.Path(exists=True, dir_okay=False, path_type=Path)
 
 
 @click.command("calc")
-@click.option(
-    "--out",
-    "folder",
-    type=click.Path(file_okay=False, path_type=Path),
-    default=Path(),
-    help="The folder it goes to.",
-)
+@out_option
 @click.option(
     "--server",
     metavar="ADDRESS",

@@ -7,16 +7,11 @@ from pathlib import Path
 import click
 
 from rigxl.commands import refusing
+from rigxl.commands.addin import out_option
 
 
 @click.command("desktop")
-@click.option(
-    "--out",
-    "folder",
-    type=click.Path(file_okay=False, path_type=Path),
-    default=Path(),
-    help="The folder they go to.",
-)
+@out_option
 @click.option(
     "--python",
     metavar="FILE",

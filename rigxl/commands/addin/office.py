@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from rigxl.commands import refusing
+from rigxl.commands.addin import out_option
 
 
 @click.command("office")
@@ -16,13 +17,7 @@ from rigxl.commands import refusing
     metavar="ORIGIN",
     help="Where the rigxl server answers over TLS, such as https://localhost:8765.",
 )
-@click.option(
-    "--out",
-    "folder",
-    type=click.Path(file_okay=False, path_type=Path),
-    default=Path(),
-    help="The folder it goes to.",
-)
+@out_option
 @refusing
 def command(origin: str, folder: Path) -> None:
     """Write the Office add-in, for Excel on any platform.
