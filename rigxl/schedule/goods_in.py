@@ -6,6 +6,7 @@ on a sheet of the schedule's own workbook, or in that of the order, and is known
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
@@ -24,9 +25,13 @@ from rigxl.workbook.values import Row
 
 TAG, CHECK, READ, RIGHT = "Tag", "Box", "Read or measured, with its unit", "Right? yes or no"
 HEADINGS = {plain(heading): heading for heading in (TAG, CHECK, READ, RIGHT)}
+GOODS_IN = "goods in"
 LOOK_FOR_HEADINGS = 40
 ORDER = "Rigging hardware order"
-"""How the first cell of every sheet of an order begins."""
+"""How the first cell of every sheet of an order begins; what the sheet is about follows."""
+_OF_AN_ORDER = re.compile(
+    rf"{ORDER}: (what to order|marks and papers|not ordered|where it comes from|goods in)", re.IGNORECASE
+)
 EITHER = frozenset({"x", "✗", "✘", "☒", "×"})
 """A tick to some and a cross to others."""
 SPARE = "spare"
@@ -52,7 +57,24 @@ def is_goods_in(sheet: Sheet) -> bool:
 
 def is_order(sheet: Sheet) -> bool:
     """Whether a sheet belongs to an order that was written from a schedule."""
-    return text_of(sheet.cell(1, 1)).startswith(ORDER)
+    return _OF_AN_ORDER.fullmatch(text_of(sheet.cell(1, 1)).strip()) is not None
+
+
+def refuse_half_a_list(sheet: Sheet) -> None:
+    """Refuse what is a goods-in list but for its headings, for what is not so on it would not be read.
+
+    Raises:
+        InputError: Some of the headings are there and others are not.
+    """
+    named = {plain(text_of(value)) for row in sheet.rows[:LOOK_FOR_HEADINGS] for value in row.cells.values()}
+    lacking = [heading for name, heading in HEADINGS.items() if name not in named]
+    is_list = plain(sheet.name) == GOODS_IN or len(HEADINGS) - len(lacking) > len(lacking)
+    if sheet.rows and is_list and lacking:
+        names = " and no heading ".join(f"'{heading}'" for heading in lacking)
+        raise InputError(
+            f"sheet '{sheet.name}' looks like a goods-in list and has no heading {names}: nothing on it "
+            "was read: put the headings back, or give the sheet another name and headings if it is none"
+        )
 
 
 def boxes(book: Book, habits: Habits, file: str = "") -> list[Box]:
@@ -125,7 +147,7 @@ def _boxes(sheet: Sheet, file: str, habits: Habits) -> Iterator[Box]:
     above, columns = head
     text, answer = Reader(_READ, None, habits), Reader(_RIGHT, None, habits)
     for row in sheet.rows:
-        if row.number > above and row.cells.get(columns[CHECK]) is not None:
+        if row.number > above and any(row.cells.get(columns[one]) is not None for one in (CHECK, RIGHT)):
             yield _box(row, columns, f"{file}{sheet.name}", text, answer)
 
 
@@ -142,6 +164,6 @@ def _box(row: Row, columns: dict[str, int], sheet: str, text: Reader, answer: Re
             problems.append(f"{where[heading]}: '{text_of(cell)}' is a tick to some and a cross to others")
         elif outcome.told and outcome.told.problem:
             problems.append(f"{where[heading]}{outcome.told.problem}")
-    look, read = key(said[CHECK] or ""), said[READ] or ""
+    look, read = key(said[CHECK] or "without a name"), said[READ] or ""
     arrival = Arrival(where[RIGHT], look, said[RIGHT], read, problems[0] if problems else "")
     return Box(said[TAG] if said[TAG] and not key(said[TAG]).startswith(NO_TAG) else None, arrival)

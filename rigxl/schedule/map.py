@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from rigxl.errors import InputError
 from rigxl.schedule.fields import FIELD, JOINED
-from rigxl.schedule.goods_in import is_goods_in, is_order
+from rigxl.schedule.goods_in import is_goods_in, is_order, refuse_half_a_list
 from rigxl.schedule.headings import Heard, hear, plain, propose
 from rigxl.schedule.layout import find_listings
 from rigxl.schedule.listing import Column, Listing
@@ -22,6 +22,7 @@ from rigxl.workbook.values import column_letters
 __all__ = ["Column", "Listing", "Mapping", "SheetFound", "Understood", "read_mapping", "understand"]
 
 CRITERIA_SHEET = "criteria"
+GOODS_IN = "it is a goods-in list, joined by tag"
 WAIVERS = "it says what is waived, by whom and until when"
 NO_WAIVERS = "none of its rows names the rule, the item or lift, the reason, who, and until, as headings do"
 ASIDE = ("lifts", "inspections", "ratings")
@@ -101,8 +102,9 @@ def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> She
         return SheetFound(sheet.name, "criteria", "it holds the criteria", hidden=hidden)
     if is_mapping(sheet):
         return SheetFound(sheet.name, "mapping", "it says which column is which", hidden=hidden)
-    if is_goods_in(sheet):
-        return SheetFound(sheet.name, "goods in", "it is a goods-in list, joined by tag", hidden=hidden)
+    holds_a_list = is_goods_in(sheet)
+    if holds_a_list and is_order(sheet):
+        return SheetFound(sheet.name, "goods in", GOODS_IN, hidden=hidden)
     if is_order(sheet):
         return SheetFound(sheet.name, "other", "it belongs to an order, which is no schedule", hidden=hidden)
     if is_waivers(sheet) and headings_of(sheet):
@@ -125,6 +127,14 @@ def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> She
 
     listings = find_listings(sheet, heard if by_heading else hear, decide)
     kept = [listing for listing in listings if listing.role]
+    if holds_a_list and not kept:
+        return SheetFound(sheet.name, "goods in", GOODS_IN, hidden=hidden)
+    if holds_a_list:
+        kept[0].says.append(
+            f"sheet '{sheet.name}' holds a goods-in list beside a schedule: give the list a sheet of its own"
+        )
+    elif not kept:
+        refuse_half_a_list(sheet)
     why = "" if kept else NO_WAIVERS if is_waivers(sheet) else _why_not(listings)
     for listing in listings:
         if kept and not listing.role:
