@@ -38,6 +38,8 @@ RANGE = re.compile(r"(\D*)(\d+) ?(?:to|\.\.|…|–) ?(\D*)(\d+)")
 DIGIT = re.compile(r"\d")
 NAMES_A_PIECE = re.compile(r"(?=.*\d)(?=.*[^\W\d_])|\d{4,}")
 """A tag that can tell one piece from another: neither a line's number nor a word such as Shackle."""
+LINE_NUMBER = re.compile(r"\W*\d{1,3}\W*")
+"""A tag that is the number of a line: it stands on another piece once rows move."""
 
 
 Key: TypeAlias = str | tuple[str, str]

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from rigxl.checks.inspection import months_after
 from rigxl.checks.judge import Placed
-from rigxl.checks.traceability import key
+from rigxl.checks.traceability import LINE_NUMBER, key
 from rigxl.criteria import Criteria
 from rigxl.items import FAIL, HOLD, WAIVED, Finding, Item, Rule, Waiver
 from rigxl.tables import COMMON_PRACTICE
@@ -81,9 +81,10 @@ class Standing:
 
 
 class Candidate(NamedTuple):
-    """An item of the schedule, and its judged row unless its sheet was left out of the check."""
+    """An item of the schedule, its sheet, and its judged row unless that sheet was left out of the check."""
 
     item: Item
+    sheet: str
     row: Placed | None
 
 
@@ -160,7 +161,7 @@ class _Index:
         if lift and lift not in self.of_lift:
             return [], f"no row is of a lift '{waiver.lift}'"
         if not name:
-            return (self.of_lift[lift], "") if lift else ([], "")
+            return self._one_lift(lift, waiver.lift) if lift else ([], "")
         named = [one for one in self.named.get(name, ()) if not lift or key(one.item.lift) == lift]
         also = [] if lift else self.of_lift.get(name, [])
         if named and also:
@@ -177,7 +178,22 @@ class _Index:
         if not named and not also:
             within = f" in lift '{waiver.lift}'" if lift else ""
             return [], f"no row{within} has the tag or serial number '{waiver.item}'"
-        return named or also, ""
+        if not named:
+            return self._one_lift(name, waiver.item)
+        if LINE_NUMBER.fullmatch(name) and key(named[0].item.serial) != name:
+            return [], (
+                f"'{waiver.item}' is the number of a line, which moves on to another piece when rows do: "
+                "name the item by a tag or serial number of its own"
+            )
+        return named, ""
+
+    def _one_lift(self, lift: str, said: str) -> tuple[list[Candidate], str]:
+        """The items of the one lift of a name; lifts of one name on two sheets are two."""
+        found = self.of_lift[lift]
+        sheets = list(dict.fromkeys(f"'{one.sheet}'" for one in found))
+        if len(sheets) > 1:
+            return [], f"sheets {' and '.join(sheets)} each have a lift '{said}': give each its own name"
+        return found, ""
 
 
 def _names(item: Item) -> Iterator[str]:

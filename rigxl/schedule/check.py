@@ -223,7 +223,7 @@ def _waive(
             said += about
     if not found:
         return [], said
-    candidates = [waiving.Candidate(line.item, of_line.get(id(line))) for line in lines]
+    candidates = [waiving.Candidate(line.item, line.sheet, of_line.get(id(line))) for line in lines]
     rules = {name: rule for name, (rule, _) in gathered().items()}
     standings = waiving.apply(found, candidates, rules, ground)
     return standings, [*said, *(one.says for one in standings if one.says)]

@@ -20,7 +20,7 @@ from rigxl.firm import OVERLOAD
 from rigxl.schedule import report
 from rigxl.schedule.check import Checked, check_workbook
 from rigxl.schedule.mark import mark_checked
-from tests.schedule.books import GOOD, HOOK, TODAY, check, decided, sentences
+from tests.schedule.books import GOOD, HOOK, TODAY, check, decided, sentences, table
 
 BAD = GOOD | {"Tag": "S-2", "Rated load (t)": 3.5}
 """3.089 t on 3.5 t is 88 %, and 3.861 t is required."""
@@ -370,3 +370,31 @@ def test_marks_and_summary_show_who_and_until_when(tmp_path: Path) -> None:
     assert [cell.value for cell in book["Waivers"][4]][:2] == ["design-margin", "S-2"]
     again = check_workbook(tmp_path / "marked.xlsx", today=TODAY)
     assert [one.verdict for one in again.rows] == ["PASS", "WAIVED", "FAIL"]
+
+
+@pytest.mark.parametrize("tag", [2, "2", "02", "(2)"])
+def test_the_number_of_a_line_is_no_item_to_waive(tmp_path: Path, tag: Any) -> None:
+    """A row put in above would carry the waiver on to another piece."""
+    checked = waived(tmp_path, [OVERDUE | {"Tag": tag}], waiver("inspection-overdue", tag))
+    assert [one.verdict for one in checked.rows] == ["FAIL"]
+    assert states(checked) == ["refused"]
+    assert "is the number of a line" in checked.waivers[0].says
+
+
+def test_a_serial_number_may_be_short(tmp_path: Path) -> None:
+    row = OVERDUE | {"Tag": None, "Serial no.": "12", "Quantity": 1, "Legs": 1, "Sling angle (deg)": 90}
+    checked = waived(
+        tmp_path,
+        [row | {"Load (t)": 2, "Position": "top"}],
+        waiver("inspection-overdue", "12"),
+    )
+    assert [one.verdict for one in checked.rows] == ["WAIVED"]
+
+
+def test_a_lift_on_two_sheets_is_two_lifts(tmp_path: Path) -> None:
+    """One waiver is for one lift, and nobody can tell which of the two is meant."""
+    more = table(OVERDUE | {"Tag": "S-5"})
+    lines = [HEADINGS, waiver("inspection-overdue", None, "Lift 1")]
+    checked = check(tmp_path, OVERDUE, Other=more, Waivers=lines)
+    assert [one.verdict for one in checked.rows] == ["FAIL", "FAIL"]
+    assert "sheets 'Schedule' and 'Other' each have a lift 'Lift 1'" in checked.waivers[0].says
