@@ -7,6 +7,7 @@ out without being said.
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Callable, Iterator
 from typing import NamedTuple, TypeAlias
 
@@ -14,7 +15,7 @@ from rigxl.errors import RigxlError
 from rigxl.schedule.headings import Heard, is_neutral
 from rigxl.schedule.listing import Column, Listing, text_of
 from rigxl.schedule.sorting import Sorter
-from rigxl.schedule.words import kinds_in
+from rigxl.schedule.words import kinds_in, normal
 from rigxl.units import is_not_known, is_unit, unit_name
 from rigxl.workbook.contents import Sheet
 from rigxl.workbook.policy import is_ours
@@ -24,6 +25,13 @@ Hear: TypeAlias = Callable[[str], Heard]
 
 FEWEST = 3
 """Known headings that make a row of headings; one less will do where half of all mean something."""
+
+
+_OTHER_RATING = re.compile(
+    r"\b(legs?|legged|bridles?|pairs?|sets?|assembly|system|total|combined|together|basket|chokers?|choked|"
+    r"breaking|ultimate|proof|test|derated|reduced|included|degrees?|deg|at [0-9]+)\b|^[0-9]+$"
+)
+"""Over a rated load: it may be that of several legs, of a hitch, at an angle, or no rated load at all."""
 
 
 class _Head(NamedTuple):
@@ -63,6 +71,7 @@ def find_listings(sheet: Sheet, hear: Hear, decide: Callable[[Listing], None]) -
             place += 1
             continue
         for sorter in sorters:
+            sorter.give_up_title(rows[place - 1].number)
             sorter.close()
         found += listings
         place += _height(listings)
@@ -104,6 +113,8 @@ def _changes(row: Row, under: _Head, hear: Hear) -> bool:
     over = [(top, one) for one in under.columns if one.field and (top := text_of(row.cells.get(one.number)))]
     if any(one.field == "kind" and kinds_in(top) for top, one in over):
         return False  # a row of items, and the headings of the next table right below it
+    if any(one.field == "rated_load" and _OTHER_RATING.search(normal(top)) for top, one in over):
+        return True
     heard = ((_both_ways(top, one.heading, hear), one.field) for top, one in over)
     return any((both.field or both.why) and both.field != field for both, field in heard)
 

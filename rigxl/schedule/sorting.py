@@ -65,6 +65,19 @@ class Sorter:
         else:
             self.listing.rows.append(row)
 
+    def give_up_title(self, last: int) -> None:
+        """Let go of a row that is the title of the next table: the last before the headings of that one.
+
+        It is one text in one cell, and stands apart from the rows above or ends what it says with a colon.
+        """
+        rows = self.listing.rows
+        if not rows or rows[-1].number != last:
+            return
+        said = [value for value in rows[-1].cells.values() if not _is_blank(value)]
+        before = rows[-2].number if len(rows) > 1 else self.listing.header_rows[-1]
+        if len(said) == 1 and (text := text_of(said[0])) and (before < last - 1 or ":" in text):
+            self.listing.left_out[rows.pop().number] = f"it is the title of the table below: '{_short(text)}'"
+
     def close(self) -> None:
         """Say what a person should know of the table as a whole."""
         listing = self.listing

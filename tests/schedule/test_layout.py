@@ -79,6 +79,11 @@ def test_a_heading_broken_over_two_rows() -> None:
         ("Vertical", "Angle (deg)", "angle_from_vertical"),
         ("Required", "WLL (t)", None),
         ("Shackle", "Angle", None),
+        ("4-leg", "WLL (t)", None),
+        ("Basket", "WLL (t)", None),
+        ("At 60°", "SWL (t)", None),
+        ("Breaking", "Rated load (t)", None),
+        ("Hardware", "WLL (t)", "rated_load"),
     ],
 )
 def test_a_word_right_above_a_heading_that_changes_it(top: str, sub: str, field: str | None) -> None:
@@ -87,6 +92,25 @@ def test_a_word_right_above_a_heading_that_changes_it(top: str, sub: str, field:
     (table,) = tables([None, None, None, None, top], head, ["S-1", "shackle", "1 in", 2, 90])
     assert fields(table) == ["tag", "kind", "size", "legs", field]
     assert numbers(table) == [3]
+
+
+@pytest.mark.parametrize("below", [[], [[]]], ids=["right above", "apart"])
+@pytest.mark.parametrize(
+    ("above", "title", "item"),
+    [([[]], "On the load: pad eyes", False), ([], "On the load: pad eyes", False), ([[]], "Pad eyes", False),
+     ([], "Pad eyes", True)],
+)  # fmt: skip
+def test_the_title_of_the_next_table_is_no_item(
+    above: list[Any], title: str, item: bool, below: list[Any]
+) -> None:
+    """Under the kinds of the table above; what could be its last item stays one, and is held."""
+    head = TABLE[0][1:]
+    first, second = tables(head, ["shackle", "1 in", 8], *above, [title], *below, head, ["pad eye", None, 5])
+    assert len(first.rows) == 1 + item
+    assert list(first.left_out.values()) == (
+        [] if item else [f"it is the title of the table below: '{title}'"]
+    )
+    assert len(second.rows) == 1
 
 
 def test_a_row_of_words_right_above_other_headings_stays_an_item() -> None:
