@@ -9,9 +9,8 @@ from typing import Literal, NamedTuple, TypeAlias
 from rigxl.errors import CellError
 from rigxl.formulas.arithmetic import Scalar, UnworkableError
 from rigxl.formulas.dependents import dependents
+from rigxl.formulas.ours import Ours
 from rigxl.formulas.place import Where
-from rigxl.formulas.spelling import mentions
-from rigxl.formulas.tree import calls_us, shaped
 from rigxl.formulas.worked import CircularError, Refusal, Worked, agree
 from rigxl.formulas.working import Working
 from rigxl.workbook.contents import Book
@@ -90,10 +89,11 @@ def compare(book: Book) -> Compared:
     """Work out every formula of ours in a workbook, and hold it against what is stored."""
     found = Compared()
     working: Working | None = None
+    ours = Ours(book.names)
     for sheet in book.sheets:
         for row in sheet.rows:
             for column, value in row.cells.items():
-                if not isinstance(value, Formula) or not mentions(value.written):
+                if not isinstance(value, Formula) or not ours.mention(value.written):
                     continue
                 working = working or Working(book)
                 where = Where(sheet.name, row.number, column)
@@ -134,7 +134,7 @@ def _relying(working: Working, book: Book, doubtful: list[Doubtful]) -> Iterator
 def _of_cell(working: Working, where: Where, value: Formula, found: Compared) -> Iterator[Doubtful]:
     """What is amiss with one formula, and with the cells that it fills; what is not is counted."""
     try:
-        if not calls_us(shaped(value.text).tree):
+        if not working.ours.called_by(value.text):
             return
         worked = working.work(where)
     except CircularError as error:

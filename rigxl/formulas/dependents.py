@@ -6,8 +6,8 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
+from rigxl.formulas.ours import Ours
 from rigxl.formulas.place import Where
-from rigxl.formulas.spelling import mentions
 from rigxl.workbook.contents import Book
 from rigxl.workbook.references import references
 from rigxl.workbook.values import Area, Formula
@@ -56,12 +56,12 @@ def _within(areas: Iterable[tuple[str, Area]], cells: Mapping[str, list[Where]])
 
 def _speaking(book: Book) -> Iterator[tuple[Where, list[tuple[str, Area]]]]:
     """Every cell with a formula of others, and the areas it speaks of, by address, by name or by table."""
-    names = {name.lower(): text for name, text in book.names.items()}
+    names, ours = {name.lower(): text for name, text in book.names.items()}, Ours(book.names)
     tables = {table.name.lower(): (sheet.name, table.area) for sheet in book.sheets for table in sheet.tables}
     for sheet in book.sheets:
         for row in sheet.rows:
             for column, value in row.cells.items():
-                if isinstance(value, Formula) and value.written and not mentions(value.written):
+                if isinstance(value, Formula) and value.written and not ours.mention(value.written):
                     where = Where(sheet.name, row.number, column)
                     yield where, list(_areas(value.text, sheet.name, names, tables))
 

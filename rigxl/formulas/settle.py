@@ -16,7 +16,6 @@ from rigxl.formulas.dependents import dependents
 from rigxl.formulas.place import Where
 from rigxl.formulas.settled_file import Keeping, write_settled
 from rigxl.formulas.spelling import mentions
-from rigxl.formulas.tree import calls_us, shaped
 from rigxl.formulas.worked import Refusal, Worked, agree
 from rigxl.formulas.working import Working
 from rigxl.workbook import rewrite
@@ -81,7 +80,7 @@ def settle(source: Path, target: Path, *, limits: Limits | None = None) -> Outco
         formulas = cell_formulas(frame, part.part)
         keeping.formulas[part.name] = formulas
         for one in formulas:
-            if mentions(one.told.text):
+            if working.ours.mention(one.told.text):
                 _settle_one(working, sheet, one, keeping, outcome)
     if not outcome.settled:
         return outcome
@@ -98,7 +97,7 @@ def _settle_one(working: Working, sheet: Sheet, one: CellFormula, keeping: Keepi
     """Settle one formula, or note why it stays."""
     where = Where(sheet.name, one.row, one.column)
     try:
-        if not one.text or not calls_us(shaped(one.text).tree):
+        if not one.text or not working.ours.called_by(one.text):
             return
         worked = working.work(where)
         values = _values(sheet, one, worked)

@@ -10,9 +10,9 @@ import datetime as dt
 
 from rigxl.errors import CellError
 from rigxl.formulas.arithmetic import Scalar, UnworkableError
+from rigxl.formulas.ours import Ours
 from rigxl.formulas.place import Cells, Places, Where
 from rigxl.formulas.run import Run
-from rigxl.formulas.spelling import mentions
 from rigxl.formulas.tree import shaped
 from rigxl.formulas.worked import CircularError, Worked, agree, circular
 from rigxl.workbook.contents import Book
@@ -38,6 +38,7 @@ class Working:
 
     def __init__(self, book: Book) -> None:
         self.places = Places(book)
+        self.ours = Ours(book.names)
         self._epoch_1904 = book.date_1904
         self._done: dict[Where, Worked | UnworkableError | UnreadableFormulaError] = {}
         self._busy: dict[Where, None] = {}
@@ -50,7 +51,7 @@ class Working:
         for sheet in book.sheets:
             for row in sheet.rows:
                 for value in row.cells.values():
-                    if isinstance(value, Formula) and value.fills and mentions(value.written):
+                    if isinstance(value, Formula) and value.fills and self.ours.mention(value.written):
                         self._filled.append((sheet.name, value.fills))
 
     def work(self, where: Where) -> Worked:
@@ -183,7 +184,7 @@ class Working:
             raise
         except (UnworkableError, UnreadableFormulaError) as error:
             name = where.address
-            if mentions(formula.text):
+            if self.ours.mention(formula.text):
                 raise UnworkableError(f"{name} cannot be worked out: {error}") from error
             if not formula.calculated:
                 raise UnworkableError(

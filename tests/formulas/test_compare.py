@@ -277,6 +277,15 @@ def test_tables_and_names() -> None:
     assert (compare(made).agree, compare(made).doubtful) == (2, [])
 
 
+def test_names_that_call_us() -> None:
+    """A formula with such a name calls us too, be it through another name."""
+    names = {"tension": "RIGXL.LEGTENSION(S!$A$1,2,60)", "twice": "tension*2", "other": "S!$A$1"}
+    cells = {**GIVEN, "D1": ours("=twice", 1.0), "D2": ours("=Tension", TENSION), "D3": ours("=other*2", 1.0)}
+    compared = compare(book(cells, names))
+    assert compared.agree == 1
+    assert only(compared) == ("differs", "S!D1 stores 1, but works out to 11.547: recalculate and save")
+
+
 def test_a_name_that_moves_is_not_guessed() -> None:
     """Its cells depend on where it is used."""
     made = book({**GIVEN, "D1": ours("=RIGXL.LEGTENSION(beside,2,60)")}, {"beside": "S!A1"})
