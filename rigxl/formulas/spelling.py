@@ -9,6 +9,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from rigxl.workbook.tokens import UnreadableFormulaError, tokens
@@ -49,7 +50,8 @@ def called(name: str) -> str:
     return found["name"].upper() if found else ""
 
 
-def calls(formula: str) -> list[Call]:
+@lru_cache(maxsize=2**16)
+def calls(formula: str) -> tuple[Call, ...]:
     """Every call of ours in a formula, in order, nested ones too; texts are no calls.
 
     Args:
@@ -68,7 +70,7 @@ def calls(formula: str) -> list[Call]:
                     found.append(Call(spelt["name"].upper(), token.start + start, token.start + end))
                 else:
                     found.append(Call("", token.start, token.start + len(token.text) - 1))
-    return found
+    return tuple(found)
 
 
 class Respelling(NamedTuple):

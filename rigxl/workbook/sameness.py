@@ -82,7 +82,7 @@ class _Reading:
         elif self._path[1:] == ["sheetData", "row", "c"]:
             self._column = column_in(self._row, attributes.get("r"), self._column)
             if (self._row, self._column) in self._free:
-                self._note("free cell", attributes.get("r", ""), attributes.get("s", ""))
+                self._note("free cell", f"{self._row} {self._column}", attributes.get("s") or "0")
                 self._skip = 1
                 return
         self._note(name, *(f"{key}={value}" for key, value in sorted(attributes.items())))

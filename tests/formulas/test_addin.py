@@ -96,3 +96,12 @@ def test_settled_values_are_those_of_libreoffice(office: Calc, source: Path, tmp
             assert other.result == value
         else:
             assert other.result == pytest.approx(value, rel=1e-12), other.text
+
+
+def test_what_libreoffice_saved_can_be_settled(office: Calc, source: Path, tmp_path: Path) -> None:
+    """The file as LibreOffice writes it: all is settled, and nothing else changes."""
+    (saved,) = office.work_out([source], "xlsx")
+    outcome = settle(saved, tmp_path / "settled.xlsx")
+    assert outcome.left == []
+    assert outcome.differ == 0
+    assert len(outcome.settled) == len(FUNCTIONS) + len(MORE) + 1

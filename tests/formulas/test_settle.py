@@ -265,6 +265,16 @@ def test_an_empty_text_stays_a_text(tmp_path: Path) -> None:
     assert read_book(tmp_path / "settled.xlsx").sheets[0].cell(1, 1) == Formula('=""', "", True)
 
 
+def test_a_workbook_saved_by_libreoffice(tmp_path: Path) -> None:
+    """It says what others leave out: a style of 0, the type of a number, aca."""
+    cell = '<c r="A1" s="0" t="n"><f aca="false">RIGXL.LEGTENSION(10,2,60)</f><v>1</v></c>'
+    rows = f'<row r="1">{cell}<c r="B1" s="0" t="n"><f aca="false">A1*2</f><v>2</v></c></row>'
+    settle(crafted.save(tmp_path, crafted.parts(crafted.worksheet(rows))), tmp_path / "settled.xlsx")
+    sheet = read_book(tmp_path / "settled.xlsx").sheets[0]
+    assert sheet.cell(1, 1) == pytest.approx(TENSION)
+    assert sheet.cell(1, 2) == Formula("=A1*2", pytest.approx(2 * TENSION), True)
+
+
 def test_many_formulas_go_on_a_list(tmp_path: Path) -> None:
     """Beyond a thousand notes on a sheet."""
     rows = "".join(

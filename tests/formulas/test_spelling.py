@@ -58,7 +58,7 @@ def test_what_is_no_call() -> None:
         "=A1",
         "=rigxl_rate*2",
     ):
-        assert calls(formula) == []
+        assert calls(formula) == ()
         assert not calls_us(parsed(formula))
 
 
