@@ -41,9 +41,11 @@ class Case(NamedTuple):
         item = self.item
         if item.load is None or not force.BY_LOAD.isdisjoint(item.problems):
             return None
-        return loads.hook_load(
-            item.load, self.allowance, item.rigging or 0.0, self.criteria.dynamic_allowance
-        )
+        dynamic = self.criteria.dynamic_allowance
+        try:
+            return loads.hook_load(item.load, self.allowance, item.rigging or 0.0, dynamic)
+        except RigxlError:
+            return None
 
     @property
     def force(self) -> float | None:

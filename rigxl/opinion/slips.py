@@ -11,6 +11,7 @@ import math
 from collections.abc import Callable, Iterator, Mapping
 from typing import NamedTuple
 
+from rigxl.errors import RigxlError
 from rigxl.mechanics import legs
 from rigxl.opinion.agreement import ROUNDING
 from rigxl.opinion.figures import Case
@@ -61,7 +62,10 @@ def of_legs(case: Case) -> Slips:
             yield Slip(1 / number, f"the load were divided by {number} legs, and it hangs above them")
         return
     if _by_mode(case):
-        factor = legs.mode_factor(item.legs, 90 - (slope or 90))
+        try:
+            factor = legs.mode_factor(item.legs, 90 - (slope or 90))
+        except RigxlError:
+            return
         for number in range(1, item.legs + 1):
             by_sine = factor / number / math.sin(math.radians(slope or 90))
             yield Slip(by_sine, f"it were divided by {number} legs and the sine, and not by the mode factor")

@@ -119,7 +119,7 @@ def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> She
         if choice is None:
             return hear(heading)
         unit = choice.unit or split_header(heading)[1]
-        return Heard(choice.field, unit, (), f"as {choice.where} says", True)
+        return Heard(choice.field, unit, (), f"as {choice.where} says", True, choice.worked)
 
     def decide(listing: Listing) -> None:
         listing.columns = tuple(_settled(listing.columns, choices, followed))
@@ -159,7 +159,7 @@ def _settled(
                 proposals=(),
                 why=f"as {choice.where} says",
                 chosen=True,
-                worked="",
+                worked=choice.worked,
             )
             followed.add(choice.where)
         elif column.chosen:

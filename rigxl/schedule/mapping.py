@@ -5,8 +5,10 @@ A mapping is a small table: in a CSV file, or on a sheet named "Columns" of the 
     Sheet,Column,Heading,Field,Unit
     Rigging,,Trak,rated load,t
     Rigging,F,,leave alone,
+    Rigging,,S in leg,leg tension,kN
 
-``Sheet`` may be blank for every sheet; of ``Column`` (its letter) and ``Heading`` one is enough.
+``Sheet`` may be blank for every sheet; of ``Column`` (its letter) and ``Heading`` one is enough. A figure
+that the sheet works out itself, such as the leg tension, is held against ours and never taken.
 """
 
 from __future__ import annotations
@@ -17,7 +19,7 @@ from typing import NamedTuple
 
 from rigxl.errors import InputError
 from rigxl.schedule.fields import FIELD, FIELDS
-from rigxl.schedule.headings import field_named, plain, propose
+from rigxl.schedule.headings import field_named, hear, plain, propose
 from rigxl.units import is_unit
 from rigxl.workbook.contents import Sheet
 from rigxl.workbook.values import Formula, Value, column_number
@@ -28,7 +30,10 @@ _HEADINGS = ("sheet", "column", "heading", "field", "unit")
 
 
 class Choice(NamedTuple):
-    """One line of a mapping; ``field`` is None for a column to leave alone, ``where`` says who chose it."""
+    """One line of a mapping; ``field`` is None for a column to leave alone, ``where`` says who chose it.
+
+    ``worked`` is the figure that the sheet works out in the column itself, which gives no field.
+    """
 
     sheet: str
     column: int | None
@@ -36,6 +41,7 @@ class Choice(NamedTuple):
     field: str | None
     unit: str | None
     where: str
+    worked: str = ""
 
     def concerns(self, sheet: str) -> bool:
         """Whether it is about this sheet."""
@@ -121,13 +127,15 @@ def _choice(where: str, said: dict[str, str]) -> Choice:
         raise InputError(f"{where}: '{letters}' is not a column: write its letter, such as F")
     if unit and not is_unit(unit):
         raise InputError(f"{where}: '{unit}' is not a unit: write one such as t, kN, lb, mm, in or deg")
+    worked = hear(said["field"]).worked
     return Choice(
         said.get("sheet", ""),
         column_number(letters) if letters else None,
         heading,
-        _field(where, said["field"]),
+        None if worked else _field(where, said["field"]),
         unit or None,
         where,
+        worked,
     )
 
 

@@ -4,15 +4,11 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from functools import cached_property
 from typing import NamedTuple, Protocol
 
 from rigxl.checks.judge import Judged
 from rigxl.criteria import Criteria
-from rigxl.errors import CellError
-from rigxl.formulas.arithmetic import Scalar, UnworkableError
 from rigxl.formulas.place import Where
-from rigxl.formulas.working import Working
 from rigxl.opinion.figures import CHECKS, FIGURES, Case, of_lift
 from rigxl.opinion.rules import FIGURE, ODD_FORMULA, STALE, VERDICT
 from rigxl.schedule.headings import plain
@@ -21,19 +17,14 @@ from rigxl.schedule.listing import Column, Listing
 from rigxl.schedule.map import Understood
 from rigxl.schedule.neighbours import ANY_OTHER, WORKED_OUT, Neighbours, Odd, works_out
 from rigxl.schedule.opinion import Gone, Opinion, Remark
+from rigxl.schedule.stored import Stored
 from rigxl.schedule.worked import CheckColumn, FigureColumn, Held, result_of
 from rigxl.units import Habits
 from rigxl.workbook.contents import Book
-from rigxl.workbook.likeness import ANCHOR
-from rigxl.workbook.moved import moved
-from rigxl.workbook.tokens import UnreadableFormulaError
 from rigxl.workbook.values import Formula, Plain, Value, cell_name
 
 SAME_RATIO = 0.002
 """A figure that is off by the ratio of one before it in the row, within this, follows from that one."""
-
-STORED = 1e-6
-"""A stored result this near to what the formula gives is no other, relative."""
 
 SAME_WORD = 3
 """One word typed in so many rows and no other may have been copied down."""
@@ -95,7 +86,7 @@ def second_opinion(
     for line in lifts:
         if line.listing.role == "lifts":
             entries[id(line.listing)].append(_Entry(line, of_lift(line.item, criteria), None))
-    formulas = _Formulas(book)
+    formulas = Stored(book)
     opinion = Opinion()
     for table in understood.tables:
         if id(table) in entries and works_out(table):
@@ -103,37 +94,10 @@ def second_opinion(
     return opinion
 
 
-class _Formulas:
-    """What formulas give on what stands in the cells now."""
-
-    def __init__(self, book: Book) -> None:
-        self._book = book
-
-    @cached_property
-    def _working(self) -> Working:
-        return Working(self._book)
-
-    def stored_is_old(self, where: Where, stored: Plain) -> Scalar:
-        """What the formula of a cell gives, where that is not what is stored; else None."""
-        try:
-            given = self._working.work(where).first
-        except (UnworkableError, UnreadableFormulaError):
-            return None
-        return None if isinstance(given, CellError) or _same(stored, given) else given
-
-    def instead(self, where: Where, form: str) -> Scalar:
-        """What a formula, as it reads in ``ANCHOR``, would give in a cell; None where it is not known."""
-        try:
-            given = self._working.instead(where, moved(form, where.row - ANCHOR, 0)) if form else None
-        except (UnworkableError, UnreadableFormulaError):
-            return None
-        return None if isinstance(given, CellError) else given
-
-
 class _Table:
     """One table, with the rows that were checked."""
 
-    def __init__(self, listing: Listing, entries: list[_Entry], formulas: _Formulas, habits: Habits) -> None:
+    def __init__(self, listing: Listing, entries: list[_Entry], formulas: Stored, habits: Habits) -> None:
         self.listing = listing
         self.entries = entries
         self.rows: Mapping[int, Mapping[int, Value]] = {row.number: row.cells for row in listing.rows}
@@ -212,7 +176,7 @@ class _Table:
         rests_on_it = is_off or (held is None and bool(column.reader or column.gone.column.field))
         if odd or not rests_on_it or not isinstance(cell, Formula) or not cell.calculated:
             return odd
-        given = self._formulas.stored_is_old(self._where(row, column), cell.result)
+        given = self._formulas.renewed(self._where(row, column), cell.result)
         if given is None:
             return None
         return Odd(STALE, f"its formula gives {_shown(given)} on what stands there now: recalculate and save")
@@ -271,27 +235,30 @@ class _Table:
         follows = [one for ratio, one in off if abs(held.ratio - ratio) <= SAME_RATIO * abs(ratio)]
         if follows and not odd:
             return f"it follows from {follows[0]}"
+        roots = list(off)
         off.append((held.ratio, where))
         if odd and odd.rule is not ODD_FORMULA:
             return odd.words
-        assert column.reader
-        slips = ", or ".join(f"as if {words}" for words in column.reader.causes(cell, entry.case))
+        slips = self._slips(column, entry, cell, roots)
         if slips:
             column.gone.causes[slips] += 1
         return ", ".join(filter(None, (odd.words if odd else "", slips)))
+
+    def _slips(self, column: _Column, entry: _Entry, cell: Value, roots: Sequence[tuple[float, str]]) -> str:
+        """The slips that would make the figure what it is: its own, or one more after that of a root."""
+        assert column.reader
+        if own := column.reader.causes(cell, entry.case):
+            return ", or ".join(f"as if {words}" for words in own)
+        for ratio, where in roots:
+            if more := column.reader.causes(cell, entry.case, ratio):
+                return f"it follows from {where}, and as if {more[0]}"
+        return ""
 
 
 def _use(entry: _Entry) -> tuple[object, ...]:
     """How a row is used: rows used alike are worked out alike."""
     item = entry.case.item
     return item.position, item.kind, item.hitch
-
-
-def _same(stored: Plain, given: Scalar) -> bool:
-    """Whether a stored result is what its formula gives; of different sorts they are not compared."""
-    if isinstance(stored, float) and isinstance(given, float):
-        return abs(stored - given) <= STORED * max(abs(stored), abs(given), STORED)
-    return type(stored) is not type(given) or stored == given
 
 
 def _shown(value: Plain) -> str:

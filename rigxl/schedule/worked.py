@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from math import log
 from typing import NamedTuple
 
 from rigxl.errors import RigxlError
@@ -40,6 +41,10 @@ def result_of(value: Value) -> Plain:
     if isinstance(value, Formula):
         value = value.result if value.calculated else None
     return None if isinstance(value, CellError) else value
+
+
+Candidate = tuple[float, float, str]
+"""What a cell may say, in N, degrees or as a ratio; what one of its unit is; and the unit."""
 
 
 class FigureColumn:
@@ -85,8 +90,8 @@ class FigureColumn:
                 return AGREES
         if not candidates:
             return None
-        said, _, unit = min(candidates, key=lambda one: abs(one[0] - answers[0]))
         ours = answers[0]
+        said, _, unit = _nearest(candidates, ours)
         says, works_out = self._both(said, ours, unit)
         return Held(False, says, works_out, said / ours if ours else 0.0)
 
@@ -104,20 +109,22 @@ class FigureColumn:
             return show_force(said, unit) if self.is_force else self._number(said)
         return f"'{shown}'"
 
-    def causes(self, cell: Value, case: Case) -> tuple[str, ...]:
-        """The slips that would make of ours what the cell says."""
+    def causes(self, cell: Value, case: Case, after: float = 1.0) -> tuple[str, ...]:
+        """The slips that would make of ours what the cell says, once it is off by a ratio already."""
         shown, answers = result_of(cell), self.figure.answers(case)
         candidates = [] if shown is None else list(self._candidates(shown, case.item))
         if not candidates or not answers:
             return ()
-        said, factor, unit = min(candidates, key=lambda one: abs(one[0] - answers[0]))
-        return likely_causes(self.name, case, said, answers[0], self._grain(factor), unit)
+        said, factor, unit = _nearest(candidates, answers[0])
+        places = decimals(shown) if isinstance(shown, float | str) else None
+        grain = 0.0 if places is None else factor * 10.0**-places
+        return likely_causes(self.name, case, said, answers[0] * after, grain, unit)
 
     def _grain(self, factor: float) -> float:
         """One in the last digit that is shown, in N, degrees or as a ratio."""
         return 0.0 if self._decimals is None else float(factor * 10.0**-self._decimals)
 
-    def _candidates(self, shown: Plain, item: Item) -> Iterator[tuple[float, float, str]]:
+    def _candidates(self, shown: Plain, item: Item) -> Iterator[Candidate]:
         """What a cell may say, with what one of its unit is, and the unit: of several where it says none."""
         if self.figure.read == "ratio":
             said = self._read(shown, None)
@@ -167,6 +174,12 @@ class FigureColumn:
         return f"{value:.1%}" if self._percent else f"{value:.4g}"
 
 
+def _nearest(candidates: Sequence[Candidate], ours: float) -> Candidate:
+    """Which of the things that a cell may say is most likely meant: the nearest, as a ratio."""
+    told = [one for one in candidates if one[0] * ours > 0]
+    return min(told, key=lambda one: abs(log(one[0] / ours))) if told else candidates[0]
+
+
 def _finest(values: Iterable[Value]) -> int | None:
     """The most decimals that a column shows; None where a figure is shown in full, or there is none."""
     finest = None
@@ -206,6 +219,6 @@ class CheckColumn:
         shown = result_of(cell)
         return str(shown).upper() if isinstance(shown, bool) else f"'{shown}'"
 
-    def causes(self, cell: Value, case: Case) -> tuple[str, ...]:  # noqa: ARG002
+    def causes(self, cell: Value, case: Case, after: float = 1.0) -> tuple[str, ...]:  # noqa: ARG002
         """No slip shows in a word."""
         return ()

@@ -11,11 +11,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rigxl.criteria import Criteria
 from rigxl.errors import WorkbookError
 from rigxl.items import FAIL, HOLD, PASS
 from rigxl.rules import gathered
 from rigxl.samples import pump_house
 from rigxl.schedule.check import Checked, check_book
+from rigxl.schedule.map import read_mapping
 from rigxl.schedule.opinion import Remark
 from rigxl.schedule.report import workbook as as_data
 from rigxl.schedule.summary import summary
@@ -344,6 +346,31 @@ def test_what_is_no_figure_is_not_compared(shown: Any) -> None:
     assert sum(one.compared for one in checked.opinion.columns) == 0
 
 
+def test_a_figure_off_by_more_than_one_slip() -> None:
+    """The share without its allowance and by all four legs, and the tension from it not in kN: three slips.
+
+    16 / 4 = 4 t, over sin 60° 4.62 t; ours is 16 × 1.05 / 2 = 8.4 t, over sin 60° 9.699 t or 95.12 kN.
+    """
+    worked = {"Load (t)": 16.0, "Rigging weight (t)": 0, "Legs": 4, "Quantity": 4}
+    checked = rows(worked | {"Load per leg (kg)": 4000, "Tension (kN)": 4.62})
+    share, tension = checked.opinion.remarks
+    assert share.cause == (
+        "as if the weight allowance of 1.05 were left out and the load were divided by 4 legs, and 2 carry"
+    )
+    assert (tension.says, tension.ours) == ("4.62 kN", "95.12 kN")
+    assert tension.cause == (
+        f"it follows from {share.cell.partition('!')[2]}, "
+        "and as if it were in t, not converted to kN (off by 1/9.80665)"
+    )
+
+
+def test_a_ratio_far_off_is_not_taken_for_a_percentage() -> None:
+    """1 / cos 70° where 1 / sin 70° is right."""
+    said = only(rows({"Sling angle (deg)": 70.0, "Load angle factor": 2.92}))
+    assert (said.says, said.ours) == ("2.92", "1.064")
+    assert "cosine were taken for the sine" in said.cause
+
+
 def test_a_load_per_leg_beside_a_tension_is_the_share_without_the_angle() -> None:
     """5.35 t on two legs."""
     assert not rows({"Load per leg (t)": 2.675, "Leg tension (t)": 3.09}).opinion.remarks
@@ -431,9 +458,75 @@ def test_a_table_of_lifts_is_worked_out_too() -> None:
     assert not any(row.remarks for row in checked.rows)
 
 
+@pytest.mark.parametrize("choice", [",O,,leg tension,kN", ",,S in leg,tension,kN"])
+def test_a_mapping_says_what_a_column_of_figures_is(tmp_path: Path, choice: str) -> None:
+    """By its letter or its heading; 3.089 t is 30.29 kN."""
+    (tmp_path / "columns.csv").write_text(f"sheet,column,heading,field,unit\n{choice}\n")
+    mapping = read_mapping(tmp_path / "columns.csv")
+    for figure, off in ((30.29, 0), (3.09, 1)):
+        table = [[*GOOD, "S in leg"], [*GOOD.values(), figure]]
+        checked = check_book(book(sheet("S", table)), mapping=mapping, today=TODAY)
+        assert [one.compared for one in checked.opinion.columns] == [1]
+        assert len(checked.opinion.remarks) == off
+        assert checked.rows[0].verdict == PASS
+    assert "it were in t, not converted to kN (off by 1/9.80665)" in only(checked).cause
+
+
 def test_european_practice_agrees_by_mode_factor_and_by_the_sine() -> None:
     """Two legs at 30° from the vertical: 5.35 / 1.4 = 3.821 t, and 3.089 t by the sine."""
     for tension, off in ((3.82, 0), (3.09, 0), (2.675, 1)):
         table = [[*GOOD, "Leg tension (t)"], [*GOOD.values(), tension]]
         checked = check_book(book(sheet("S", table)), overrides={"leg sharing": "mode factors"}, today=TODAY)
         assert len(checked.opinion.remarks) == off
+
+
+anything = st.one_of(
+    st.none(),
+    st.booleans(),
+    st.floats(allow_nan=False, allow_infinity=False),
+    st.sampled_from((0.0, -1.0, 1e308, 1e-308, 45.0, 90.0, 180.0)),
+    st.text(max_size=12),
+    st.sampled_from(("5 t", "1,250 kg", "5 ton", "60°", "86 %", "N/A", "PASS", "=1", "1e999", "½", "4..5")),
+    st.datetimes(dt.datetime(1950, 1, 1), dt.datetime(2050, 1, 1)),
+    st.builds(
+        Formula,
+        st.sampled_from(("=A2", "=1/0", "=B2*2", "=(", "", "=LEGTENSION(1,2,60)", "=$D$2", "=#REF!")),
+        st.one_of(st.none(), st.floats(allow_nan=False, allow_infinity=False), st.text(max_size=5)),
+        st.booleans(),
+    ),
+)
+HEADINGS = (
+    "Hook load (t)", "Leg tension (ton)", "Load per leg", "Share (kN)", "Load angle factor", "Derate",
+    "Derated WLL", "Required WLL (lb)", "Utilisation (%)", "Capacity check", "Angle check", "Result",
+    "Force (mm)", "Something else", "Load (t)", "Legs", "Sling angle (deg)", "Rated load (t)",
+    "Rigging weight (t)", "Hitch", "Quantity",
+)  # fmt: skip
+
+
+@settings(max_examples=300, deadline=None)
+@given(
+    changes=st.lists(
+        st.dictionaries(st.sampled_from(HEADINGS), anything, max_size=12), min_size=1, max_size=5
+    ),
+    criteria=st.sampled_from(("us", "europe")),
+)
+def test_whatever_stands_there_the_verdicts_are_those_without_it(
+    changes: list[dict[str, Any]], criteria: str
+) -> None:
+    """No cell of a worked column breaks the check, or changes a verdict."""
+    worked = HEADINGS[:14]
+    filled = [GOOD | {"Tag": f"S-{number}"} | change for number, change in enumerate(changes)]
+    bare = [{name: cell for name, cell in row.items() if name not in worked} for row in filled]
+    ground = Criteria.ready(criteria)
+    with_worked, without = (
+        check_book(book(sheet("S", of(rows))), criteria=ground, today=TODAY) for rows in (filled, bare)
+    )
+    assert [row.verdict for row in with_worked.rows] == [row.verdict for row in without.rows]
+    for one in with_worked.opinion.remarks:
+        assert one.cell in one.sentence
+
+
+def of(filled: Sequence[Mapping[str, Any]]) -> list[list[Any]]:
+    """Rows of named cells under one row of headings, every heading there."""
+    names = list(dict.fromkeys((*GOOD, *(name for row in filled for name in row))))
+    return [names, *([row.get(name) for name in names] for row in filled)]
