@@ -10,7 +10,7 @@ from pathlib import Path
 
 from rigxl.samples.results import with_results
 from rigxl.samples.sheets import JUDGED_ON, body, criteria, headings, lines, title
-from rigxl.templates.style import fit_widths, new_book, print_set_up, save, widths
+from rigxl.templates.style import fit_widths, look, new_book, print_set_up, save, widths
 
 CRITERIA = (
     ("ready set", "us", "The job is rigged by US practice."),
@@ -43,10 +43,10 @@ def write(path: Path) -> None:
     headings(sheet, HEADING_ROW, [*names, *WORKED])
     body(sheet, FIRST_ROW, rows)
     for number in range(FIRST_ROW, FIRST_ROW + len(rows)):
-        sheet.cell(number, len(names) + 1).number_format = "0.0"
-        sheet.cell(number, len(names) + 2).number_format = "0.00"
+        look(sheet.cell(number, len(names) + 1), across="right", number="0.0")
+        look(sheet.cell(number, len(names) + 2), across="right", number="0.00")
     fit_widths(sheet, FIRST_ROW, least=11)
-    widths(sheet, dict.fromkeys("UV", 13))
+    widths(sheet, dict.fromkeys("UV", 16))
     sheet.freeze_panes = f"C{FIRST_ROW}"
     print_set_up(sheet, titles=f"{HEADING_ROW}:{HEADING_ROW}")
     criteria(chosen, CRITERIA)
