@@ -6,3 +6,6 @@ from hypothesis import settings
 
 settings.register_profile("rigxl", deadline=None)
 settings.load_profile("rigxl")
+
+collect_ignore = ["benchmarks"]
+"""Measurements are commands, and some run inside other programs."""

@@ -19,7 +19,7 @@ from rigxl.workbook.values import CellError, Dressed, Formula, Plain
 
 Reading: TypeAlias = Callable[[bytes], Plain]
 _NUMBER = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
-_BOOLEANS: dict[str, bool] = {"1": True, "true": True, "0": False, "false": False}
+_BOOLEANS: dict[str, bool] = {"1": True, "true": True, "0": False, "-0": False, "false": False}
 _CALCULATING = ("libreoffice", "openoffice", "collabora", "onlyoffice", "wps", "gnumeric")
 
 

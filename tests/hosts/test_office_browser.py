@@ -100,6 +100,16 @@ def test_ten_thousand_calls_in_five_requests(browser: Browser, running: Running)
         assert found["answers"][at] == [[answer("LEGTENSION", [1000.0 + at, 2, 60])]]
 
 
+def test_a_batch_too_large_is_asked_in_parts(browser: Browser, running: Running) -> None:
+    """Only the call that is too large by itself is refused, with the server's sentence."""
+    calls = [call("LEGTENSION", 10, 2, 30)] * 3
+    calls.insert(1, call("LEGTENSION", [[10]] * 200_001, 2, 30))
+    found = asked(browser, running, calls)["answers"]
+    assert found[0] == found[2] == found[3] == [[10.0]]
+    assert found[1]["code"] == "NA"
+    assert "200,000" in found[1]["sentence"]
+
+
 def test_a_blank_cell_that_reads_as_zero_is_told(browser: Browser, running: Running) -> None:
     """Where 0 would be an answer, the workbook is asked whether the cell is blank."""
     found = asked(

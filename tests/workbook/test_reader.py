@@ -51,6 +51,7 @@ def _cell(tmp_path: Path, xml: str, properties: str = "") -> Value:
         ('<c r="A1" t="inlineStr"><is><t xml:space="preserve"> 5 t </t></is></c>', " 5 t "),
         ('<c r="A1" t="inlineStr"><is><r><t>5</t></r><r><t> t</t></r><rPh><t>x</t></rPh></is></c>', "5 t"),
         ('<c r="A1" t="b"><v>1</v></c>', True),
+        ('<c r="A1" t="b"><v>-0</v></c>', False),  # as LibreOffice writes =-FALSE
         ('<c r="A1" t="e"><v>#DIV/0!</v></c>', CellError("#DIV/0!")),
         ('<c r="A1" t="e"><v>#N/A</v></c>', CellError("#N/A")),
         ('<c r="A1" t="d"><v>2026-01-02T03:04:05</v></c>', dt.datetime(2026, 1, 2, 3, 4, 5)),

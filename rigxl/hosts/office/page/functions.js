@@ -117,6 +117,11 @@
         signal: stop.signal,
       });
       const told = await reply.json().catch(() => null);
+      if (reply.status === 413 && calls.length > 1) {
+        const half = calls.length >> 1;
+        await Promise.all([ask(calls.slice(0, half)), ask(calls.slice(half))]);
+        return;
+      }
       if (!reply.ok) {
         const sentence = told && told.error && told.error.sentence;
         throw new Error(sentence || `the calculation server answered with ${reply.status}`);
