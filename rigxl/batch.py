@@ -113,6 +113,7 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
         if form == "table":
             terminal.checked(checked, marked)
             terminal.against(done.against)
+    outcome.refuse_without_rows(paths)
     _print(outcome, form)
     return _write_baseline(options.write_baseline, outcome) if options.write_baseline else outcome.exit_code
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -73,6 +73,15 @@ class Run:
         against = compare(self.baseline, checked) if self.baseline else None
         self.done.append(Done(checked, marked, against))
         return self.done[-1]
+
+    def refuse_without_rows(self, named: Container[Path]) -> None:
+        """Say of workbooks that were asked for by name that they hold no schedule; of all where none does."""
+        some = any(one.checked.rows for one in self.done)
+        for one in self.done:
+            path = one.checked.book.path
+            if not one.checked.rows and (path in named or not some):
+                sentence = f"no row of a rigging schedule was found ('rigxl columns {path.name}' shows why)"
+                self.refused.append(Refusal(path, "no-schedule", sentence))
 
     @property
     def exit_code(self) -> int:

@@ -261,3 +261,20 @@ def test_one_form_at_a_time(lift: Path, pair: tuple[str, str]) -> None:
     result = run(*pair, lift)
     assert result.exit_code == 2
     assert f"{pair[0]} and {pair[1]}: choose one" in result.stderr
+
+
+@pytest.mark.parametrize("by_name", [True, False])
+def test_a_workbook_without_a_schedule_is_no_success(tmp_path: Path, by_name: bool) -> None:
+    """A schedule whose headings are spoilt counts where it was named; a folder may hold other files."""
+    check(tmp_path, GOOD)
+    other = openpyxl.Workbook()
+    other.create_sheet("Prices").append(["Price", "Currency"])
+    other.save(tmp_path / "other.xlsx")
+    asked = [tmp_path / "lift.xlsx", tmp_path / "other.xlsx"] if by_name else [tmp_path]
+    assert run(*asked).exit_code == (2 if by_name else 0)
+    suites = ET.fromstring(printed("junit", *asked))
+    assert suites.get("errors") == ("1" if by_name else "0")
+    document = json.loads(printed("json", *asked))
+    assert [one["code"] for one in document["refused"]] == (["no-schedule"] if by_name else [])
+    (tmp_path / "lift.xlsx").unlink()
+    assert ET.fromstring(printed("junit", tmp_path)).get("errors") == "1"
