@@ -17,6 +17,7 @@ from rigxl.machines.outcome import Refusal, Run
 from rigxl.schedule import report
 from rigxl.schedule.check import Checked, check_book
 from rigxl.schedule.map import Mapping, read_mapping
+from rigxl.terminal import results
 from rigxl.workbook.book import read_book
 from rigxl.workbook.contents import Book
 from rigxl.workbook.guard import Limits, replaced
@@ -111,8 +112,8 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
             continue
         done = outcome.add(checked, marked)
         if form == "table":
-            terminal.checked(checked, marked)
-            terminal.against(done.against)
+            results.checked(checked, marked)
+            results.against(done.against)
     outcome.refuse_without_rows(paths)
     _print(outcome, form)
     return _write_baseline(options.write_baseline, outcome) if options.write_baseline else outcome.exit_code

@@ -21,6 +21,7 @@ def command(file: Path, map_file: Path | None, as_json: bool, limit: tuple[str, 
     from rigxl.batch import limits_from
     from rigxl.schedule.columns import describe
     from rigxl.schedule.map import read_mapping, understand
+    from rigxl.terminal import books
     from rigxl.workbook.book import read_book
 
     book = read_book(file, limits_from(pairs(limit, "--limit")))
@@ -28,4 +29,4 @@ def command(file: Path, map_file: Path | None, as_json: bool, limit: tuple[str, 
     if as_json:
         terminal.json_text(described)
     else:
-        terminal.columns(file, described)
+        books.columns(file, described)

@@ -21,12 +21,13 @@ def command(file: Path, as_json: bool, limit: tuple[str, ...]) -> None:
 
     from rigxl import terminal
     from rigxl.batch import limits_from
+    from rigxl.terminal import books
     from rigxl.workbook.doctor import examine
 
     found = examine(file, limits_from(pairs(limit, "--limit")))
     if as_json:
         terminal.json_text({**asdict(found), "markable": found.markable})
     else:
-        terminal.doctor(found)
+        books.doctor(found)
     if found.refused:
         sys.exit(2)

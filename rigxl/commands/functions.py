@@ -12,10 +12,10 @@ from rigxl.commands import refusing
 @refusing
 def command(name: str | None) -> None:
     """List the worksheet functions, or show the help of one by NAME."""
-    from rigxl import terminal
     from rigxl.functions import FUNCTIONS, spec
+    from rigxl.terminal import reference
 
     if name:
-        terminal.function(spec(name))
+        reference.function(spec(name))
     else:
-        terminal.functions(FUNCTIONS)
+        reference.functions(FUNCTIONS)

@@ -23,10 +23,11 @@ def command(file: Path, as_json: bool, **asked: Any) -> None:
     """
     from rigxl import terminal
     from rigxl.batch import check_file
+    from rigxl.terminal import results
 
     checked = check_file(file, options_from(asked))
     if as_json:
         terminal.json_text({"file": str(file), **checked.opinion.data(whole=True)})
     else:
-        terminal.opinion(checked)
+        results.opinion(checked)
     sys.exit(1 if checked.opinion.remarks else 0)

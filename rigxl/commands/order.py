@@ -39,13 +39,13 @@ def command(
     Only rows that pass are ordered. Exit code: 0 when every row is, 1 when some are not, 2 when there
     is no order.
     """
-    from rigxl import terminal
     from rigxl.batch import check_file
     from rigxl.criteria import Criteria
     from rigxl.order.demands import proof_rule
     from rigxl.order.gather import gather
     from rigxl.order.sheet import write_order
     from rigxl.order.spares import read_spares
+    from rigxl.terminal import results
 
     share = read_spares(spares)
     proof_rule(proof, Criteria.ready())  # refused before any file is read
@@ -62,5 +62,5 @@ def command(
     order = gather(check_file(file, options_from(asked)), share)
     if not no_file:
         write_order(order, target, proof_rule(proof, order.checked.criteria))
-    terminal.order(order, None if no_file else target)
+    results.order(order, None if no_file else target)
     sys.exit(0 if not order.not_ordered else 1)

@@ -12,10 +12,10 @@ from rigxl.commands import refusing
 @refusing
 def command(name: str | None) -> None:
     """List every rule with its meaning and source, or explain one by NAME."""
-    from rigxl import terminal
     from rigxl.rules import find, gathered
+    from rigxl.terminal import reference
 
     if name:
-        terminal.rule(find(name))
+        reference.rule(find(name))
     else:
-        terminal.rules(gathered())
+        reference.rules(gathered())

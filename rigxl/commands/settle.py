@@ -21,11 +21,11 @@ def command(file: Path, out: Path | None, limit: tuple[str, ...]) -> None:
     Each formula is kept in a note on its cell, or on a sheet of its own. Exit code: 0 when none is left,
     1 when some had to stay, 2 when it could not run.
     """
-    from rigxl import terminal
     from rigxl.batch import limits_from
     from rigxl.formulas.settle import settle
+    from rigxl.terminal import results
 
     target = out or file.with_name(f"{file.stem}.settled{file.suffix}")
     outcome = settle(file, target, limits=limits_from(pairs(limit, "--limit")))
-    terminal.settled(outcome, file, target)
+    results.settled(outcome, file, target)
     sys.exit(1 if outcome.left else 0)

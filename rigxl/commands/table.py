@@ -14,11 +14,11 @@ from rigxl.errors import InputError
 @refusing
 def command(kind: tuple[str, ...], as_csv: bool) -> None:
     """Show the published sizes of a KIND of hardware, as printed, with their source."""
-    from rigxl import terminal
     from rigxl.hardware import kind_words, kinds
+    from rigxl.terminal import reference
 
     asked = " ".join(kind).lower()
     name = kind_words().get(asked, asked)
     if name not in kinds():
         raise InputError(f"'{asked}' is not a kind of hardware: the kinds are {', '.join(kinds())}")
-    terminal.tables(name, kinds()[name].TABLES, as_csv)
+    reference.tables(name, kinds()[name].TABLES, as_csv)

@@ -20,9 +20,10 @@ def command(file: Path, as_json: bool, **asked: Any) -> None:
     from rigxl import terminal
     from rigxl.batch import check_file
     from rigxl.schedule.report import standing
+    from rigxl.terminal import results
 
     checked = check_file(file, options_from(asked))
     if as_json:
         terminal.json_text([standing(one) for one in checked.waivers])
     else:
-        terminal.waivers(checked)
+        results.waivers(checked)
