@@ -54,8 +54,17 @@ def test_linked_files_are_there() -> None:
     """And the sample of the first command."""
     named = re.findall(r"\]\((\S+?)\)", PAGE) + re.findall(r"sample_workbooks/\S+?\.xlsx", PAGE)
     for name in named:
-        if not name.startswith("http"):
+        if not name.startswith(("http", "#")):
             assert (README.parent / name).exists(), name
+
+
+def test_links_within_the_page_lead_somewhere() -> None:
+    """To a heading, spelt as its anchor is."""
+    headings = re.findall(r"^#+ (.+)$", PAGE, re.M)
+    anchors = {re.sub(r"[^\w\- ]", "", heading.lower()).replace(" ", "-") for heading in headings}
+    named = re.findall(r"\]\(#([^)]+)\)", PAGE)
+    assert len(named) > 10
+    assert set(named) <= anchors
 
 
 def test_the_build_runs_the_test_command() -> None:
