@@ -310,3 +310,11 @@ def test_opinion() -> None:
     assert quiet.exit_code == 0
     assert "nothing to compare" in quiet.stdout
     assert run("opinion", "nowhere.xlsx").exit_code == 2
+
+
+def test_the_list_of_commands_is_whole_at_eighty_columns() -> None:
+    """No line of it is cut."""
+    shown = CliRunner().invoke(main, ["--help"], terminal_width=80).stdout
+    listed = shown.partition("Commands:\n")[2].splitlines()
+    assert len(listed) > 15
+    assert not [line for line in listed if line.endswith("...")]

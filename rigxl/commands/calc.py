@@ -7,7 +7,9 @@ import click
 from rigxl.commands import refusing
 
 
-@click.command("calc", context_settings={"ignore_unknown_options": True})
+@click.command(
+    "calc", short_help="Work out a worksheet function.", context_settings={"ignore_unknown_options": True}
+)
 @click.argument("name")
 @click.argument("arguments", nargs=-1, type=click.UNPROCESSED)
 @refusing

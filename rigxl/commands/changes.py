@@ -14,7 +14,7 @@ from rigxl.commands import judging_options, options_from, refusing
 from rigxl.errors import InputError
 
 
-@click.command("changes")
+@click.command("changes", short_help="Tell what changed between two versions of a schedule.")
 @click.argument("old", type=click.Path(path_type=Path))
 @click.argument("new", type=click.Path(path_type=Path))
 @judging_options

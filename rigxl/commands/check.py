@@ -20,7 +20,7 @@ def _print_schema(context: click.Context, _: click.Parameter, is_asked: bool) ->
         context.exit()
 
 
-@click.command("check")
+@click.command("check", short_help="Check every schedule and write a marked copy.")
 @click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE… | FOLDER")
 @judging_options
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")

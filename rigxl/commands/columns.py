@@ -9,7 +9,7 @@ import click
 from rigxl.commands import limits_option, map_option, pairs, refusing
 
 
-@click.command("columns")
+@click.command("columns", short_help="Show what is understood of each sheet of a workbook.")
 @click.argument("file", type=click.Path(path_type=Path))
 @map_option
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")

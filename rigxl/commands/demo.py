@@ -10,7 +10,7 @@ from rigxl.commands import refusing
 from rigxl.errors import InputError
 
 
-@click.command("demo")
+@click.command("demo", short_help="Write the sample workbooks into a folder and check them.")
 @click.argument("folder", type=click.Path(file_okay=False, path_type=Path), default=Path("rigxl-demo"))
 @refusing
 def command(folder: Path) -> None:

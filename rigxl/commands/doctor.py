@@ -10,7 +10,7 @@ import click
 from rigxl.commands import limits_option, pairs, refusing
 
 
-@click.command("doctor")
+@click.command("doctor", short_help="Tell what is in a workbook, and whether it can be marked.")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
 @limits_option

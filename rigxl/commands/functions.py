@@ -7,7 +7,7 @@ import click
 from rigxl.commands import refusing
 
 
-@click.command("functions")
+@click.command("functions", short_help="List the worksheet functions, or show the help of one.")
 @click.argument("name", required=False)
 @refusing
 def command(name: str | None) -> None:

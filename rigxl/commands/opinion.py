@@ -11,7 +11,7 @@ import click
 from rigxl.commands import judging_options, options_from, refusing
 
 
-@click.command("opinion")
+@click.command("opinion", short_help="Show where a sheet's own figures do not agree.")
 @click.argument("file", type=click.Path(path_type=Path))
 @judging_options
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")

@@ -12,7 +12,7 @@ from rigxl.commands import judging_options, options_from, refusing
 from rigxl.errors import InputError
 
 
-@click.command("order")
+@click.command("order", short_help="Write what to order of a schedule, and the goods-in list.")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option(
     "--spares", default="0%", metavar="PERCENT", help="Spares for each line, rounded up, such as 10%."

@@ -11,7 +11,7 @@ import click
 from rigxl.commands import judging_options, options_from, refusing
 
 
-@click.command("report")
+@click.command("report", short_help="Write a report to be printed and signed.")
 @click.argument("file", type=click.Path(path_type=Path))
 @judging_options
 @click.option("--pdf", "as_pdf", is_flag=True, help="Write a PDF beside the HTML page.")

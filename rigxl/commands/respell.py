@@ -10,7 +10,7 @@ from rigxl.commands import limits_option, pairs, refusing
 from rigxl.errors import InputError
 
 
-@click.command("respell")
+@click.command("respell", short_help="Spell our functions in a workbook as another program does.")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option(
     "--to",

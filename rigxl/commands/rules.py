@@ -7,7 +7,7 @@ import click
 from rigxl.commands import refusing
 
 
-@click.command("rules")
+@click.command("rules", short_help="List every rule with its source, or explain one.")
 @click.argument("name", required=False)
 @refusing
 def command(name: str | None) -> None:

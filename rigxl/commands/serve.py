@@ -14,7 +14,7 @@ from rigxl.errors import InputError
 FILE = click.Path(exists=True, dir_okay=False, path_type=Path)
 
 
-@click.command("serve")
+@click.command("serve", short_help="Serve functions and checks of workbooks over HTTP.")
 @click.option("--host", default="127.0.0.1", show_default=True, help="The address to listen at.")
 @click.option("--port", default=8765, show_default=True, type=click.IntRange(0, 65535), help="The port.")
 @click.option("--tls-cert", type=FILE, help="The certificate for TLS, a PEM file.")

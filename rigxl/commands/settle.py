@@ -10,7 +10,7 @@ import click
 from rigxl.commands import limits_option, pairs, refusing
 
 
-@click.command("settle")
+@click.command("settle", short_help="Replace our functions by values, for people without them.")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--out", type=click.Path(path_type=Path), help="The file to write, if not NAME.settled.xlsx.")
 @limits_option

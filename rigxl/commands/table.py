@@ -8,7 +8,7 @@ from rigxl.commands import refusing
 from rigxl.errors import InputError
 
 
-@click.command("table")
+@click.command("table", short_help="Show the published sizes of a kind of hardware.")
 @click.argument("kind", nargs=-1, required=True)
 @click.option("--csv", "as_csv", is_flag=True, help="Print the rows as CSV.")
 @refusing

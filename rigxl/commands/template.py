@@ -10,7 +10,7 @@ from rigxl.commands import refusing
 from rigxl.errors import InputError
 
 
-@click.command("template")
+@click.command("template", short_help="Write a blank schedule.")
 @click.argument("file", type=click.Path(path_type=Path), default=Path("rigging-schedule.xlsx"))
 @click.option("--criteria", default=None, metavar="SET", help="The ready set its criteria sheet starts from.")
 @refusing

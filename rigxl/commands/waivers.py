@@ -10,7 +10,7 @@ import click
 from rigxl.commands import judging_options, options_from, refusing
 
 
-@click.command("waivers")
+@click.command("waivers", short_help="List the waivers in a workbook and what each covers.")
 @click.argument("file", type=click.Path(path_type=Path))
 @judging_options
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")

@@ -13,7 +13,7 @@ READABLE = 110
 """Characters of a line that a person still reads with ease."""
 
 
-@click.command("why")
+@click.command("why", short_help="Show the working of one row, line by line.")
 @click.argument("file", type=click.Path(path_type=Path))
 @click.argument("row", metavar="ROW")
 @judging_options

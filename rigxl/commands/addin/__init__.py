@@ -18,6 +18,11 @@ out_option = click.option(
 """The option that says where the files of an add-in go: here unless stated."""
 
 
-@click.group("addin", cls=Folder, package="rigxl.commands.addin")
+@click.group(
+    "addin",
+    short_help="Write an add-in that brings the functions into spreadsheets.",
+    cls=Folder,
+    package="rigxl.commands.addin",
+)
 def command() -> None:
     """Write the add-in that brings the worksheet functions into a spreadsheet program."""
