@@ -195,7 +195,9 @@ class Working:
         if worked.ours or not formula.calculated or isinstance(stored, CellError):
             run.note(worked)
             return worked.first
-        if not agree(stored, worked.first):
+        if agree(stored, worked.first):
+            run.note(worked)
+        else:
             run.rely_on(where.address)
         return stored
 

@@ -19,7 +19,7 @@ from rigxl.errors import WorkbookError
 from rigxl.formulas.compare import Compared, compare, withdraw
 from rigxl.items import FAIL, HOLD, PASS, VERDICTS, WAIVED
 from rigxl.rules import gathered
-from rigxl.schedule import criteria_sheet, goods_in, inspections
+from rigxl.schedule import criteria_sheet, goods_in, inspections, stale
 from rigxl.schedule.map import Mapping as ColumnMapping
 from rigxl.schedule.map import Understood, understand
 from rigxl.schedule.opinion import Opinion, Remark
@@ -173,6 +173,7 @@ def check_book(
     formulas = compare(book)
     withdraw(book, formulas)
     understood = understand(book, mapping)
+    stale.withdraw(book, understood)
     ground = criteria or Criteria.ready()
     for sheet in understood.sheets:
         if sheet.role == "criteria" and not settled:

@@ -173,7 +173,7 @@ class _Table:
         if column.beside.even and held and not is_off:
             return None
         odd = column.beside.odd(row, is_off, self.rows, column.is_check)
-        rests_on_it = is_off or (held is None and bool(column.reader or column.gone.column.field))
+        rests_on_it = is_off or (held is None and column.reader is not None)
         if odd or not rests_on_it or not isinstance(cell, Formula) or not cell.calculated:
             return odd
         given = self._formulas.renewed(self._where(row, column), cell.result)

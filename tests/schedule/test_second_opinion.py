@@ -259,19 +259,6 @@ def test_the_summary_lists_every_cell_with_a_link_to_it() -> None:
     assert cells == [one.cell.rpartition("!")[2] for one in checked.opinion.remarks]
 
 
-def test_a_stale_result_by_the_formula_alone(clean: Book) -> None:
-    """In a column of inputs too, what is stored is held against the formula."""
-    grid: list[list[Any]] = [["Kind", "WLL (t)", "Scale reading", "Load (t)", "Half"]]
-    grid += [
-        ["shackle", 5, 3000, formula(f"=C{row}/1000", 3.0), formula(f"=D{row}/2", 1.5)] for row in range(2, 8)
-    ]
-    grid[3][2] = 4000
-    found = remarks(check_book(book(sheet("S", grid)), today=TODAY))
-    assert {cell: (one.rule.name, one.says) for cell, one in found.items()} == {"D4": ("stale-result", "3")}
-    assert "gives 4 on what stands there now" in found["D4"].sentence
-    assert not checked_with(clean, {})
-
-
 def formula(text: str, result: Any) -> Formula:
     return Formula(text, result, True)
 
