@@ -77,6 +77,14 @@ def test_a_row_and_its_reasons_stay_on_one_page(maker: str) -> None:
     assert "a screw pin or bolt type shackle, or in line" in its
 
 
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_first_row_under_the_headings_is_whole(maker: str, paper: str) -> None:
+    """Where a table begins low on a page; on A4 the maker of this row once stood on the next."""
+    pages = texts(printed(maker, "lock_gates_metric", paper))
+    (its,) = [text for text in pages if "LG-06 1 × hook" in text]
+    assert "LG-06 1 × hook, shank hook, Ferrandel" in its
+
+
 def test_without_a_program_one_sentence_says_what_would_do(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
