@@ -9,6 +9,7 @@ from rigxl.changes.compare import Changed, Compared
 from rigxl.changes.rows import Entry
 from rigxl.changes.told import TABLES, Group, counted, groups, like, place, verdict, why
 from rigxl.terminal import MOST_SHOWN, STYLES, console
+from rigxl.terminal.layout import put
 
 if TYPE_CHECKING:
     from rich.table import Table as Grid
@@ -28,14 +29,14 @@ def show(compared: Compared, out_file: str | None = None) -> None:
         out.print(sentence)
     found = groups(compared)
     if found:
-        out.print(_changes(found[:MOST_SHOWN]))
+        put(out, _changes(found[:MOST_SHOWN]), room=130, names=2)
         _more(len(found), "changes")
     for word, rows in (("added", compared.added), ("removed", compared.removed)):
         if rows:
-            out.print(_alone(compared, word, rows[:MOST_SHOWN]))
+            put(out, _alone(compared, word, rows[:MOST_SHOWN]), room=100, names=2)
             _more(len(rows), f"rows that were {word}")
     if compared.basis:
-        out.print(_criteria(compared))
+        put(out, _criteria(compared), room=110, told=False)
     out.print(counted(compared))
     if out_file:
         out.print(f"written to {out_file}")

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from rigxl.terminal import console, csv_text
+from rigxl.terminal.layout import put
 
 if TYPE_CHECKING:
     from rigxl.functions import FunctionSpec
@@ -22,7 +23,7 @@ def rules(found: Mapping[str, tuple[Rule, tuple[str, ...]]]) -> None:
         grid.add_column(heading, overflow="fold", no_wrap=heading == "rule")
     for name, (one, kinds) in sorted(found.items()):
         grid.add_row(name, ", ".join(kinds) or "every kind", one.meaning, one.waiver, one.source.cited)
-    console().print(grid)
+    put(console(), grid, room=130, names=2, told=False)
 
 
 def rule(found: tuple[Rule, tuple[str, ...]]) -> None:
@@ -70,7 +71,7 @@ def functions(found: Mapping[str, FunctionSpec]) -> None:
         grid.add_column(heading, overflow="fold")
     for one in found.values():
         grid.add_row(one.signature, one.help, f"{one.example_text} = {one.answer}", one.source)
-    console().print(grid)
+    put(console(), grid, room=130, told=False)
 
 
 def function(one: FunctionSpec) -> None:

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from rigxl.terminal import MOST_SHOWN, STYLES, console
+from rigxl.terminal.layout import put
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -30,7 +31,7 @@ def checked(done: Checked, marked: str | None) -> None:
     if len(rows) > MOST_SHOWN:
         rows = [row for row in rows if row.verdict != "PASS"]
     if rows:
-        out.print(_grid(rows[:MOST_SHOWN]))
+        put(out, _grid(rows[:MOST_SHOWN]), room=130, names=4)
     if len(done.rows) > MOST_SHOWN:
         out.print(
             f"{len(done.rows)} rows: those that pass are not shown"
@@ -97,7 +98,7 @@ def waivers(done: Checked) -> None:
         grid.add_row(
             f"{said.sheet}!{said.row}", said.rule, whom, said.reason, said.who, until, one.state, covered(one)
         )
-    out.print(grid)
+    put(out, grid, room=130, names=3, told=False)
 
 
 def opinion(done: Checked) -> None:
@@ -111,7 +112,7 @@ def opinion(done: Checked) -> None:
             grid.add_column(heading, overflow="fold")
         for one in done.opinion.remarks:
             grid.add_row(one.cell, one.heading, one.says, one.ours, one.cause)
-        out.print(grid)
+        put(out, grid, room=110, names=2)
     said = list(done.opinion.about)
     for sentence in said or ("no sheet works out a figure that is known: there is nothing to compare",):
         out.print(sentence, soft_wrap=True)
