@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import sys
+import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -12,6 +13,7 @@ from rigxl import terminal
 from rigxl.criteria import Criteria
 from rigxl.errors import InputError, RigxlError
 from rigxl.machines.baseline import read as read_baseline
+from rigxl.machines.baseline import refuse_to_replace
 from rigxl.machines.baseline import write as write_baseline
 from rigxl.machines.outcome import Refusal, Run
 from rigxl.schedule import report
@@ -99,6 +101,10 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
         )
     if options.out is not None and len(workbooks) > 1 and not options.out.is_dir():
         raise InputError(f"--out {options.out}: with several workbooks it must be a folder that is there")
+    if options.write_baseline:
+        refuse_to_replace(options.write_baseline)
+    if options.out is not None and not options.out.is_dir():
+        _refuse_to_replace_unmarked(options.out)
     baseline = read_baseline(options.baseline) if options.baseline else None
     gc.disable()  # a check makes many small things and no cycles: the collector would walk them in vain
     outcome = Run(baseline=baseline)
@@ -117,6 +123,25 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
     outcome.refuse_without_rows(paths)
     _print(outcome, form)
     return _write_baseline(options.write_baseline, outcome) if options.write_baseline else outcome.exit_code
+
+
+def _refuse_to_replace_unmarked(target: Path) -> None:
+    """Leave alone a file that is no marked copy, for it is somebody's.
+
+    Raises:
+        InputError: There is such a file.
+    """
+    from rigxl.schedule.summary import SUMMARY
+
+    try:
+        with zipfile.ZipFile(target) as file:
+            is_marked = SUMMARY.encode() in file.read("xl/workbook.xml")
+    except FileNotFoundError:
+        return
+    except (OSError, KeyError, zipfile.BadZipFile):
+        is_marked = False
+    if not is_marked:
+        raise InputError(f"--out {target} is there and is no marked copy: name another file")
 
 
 def _print(outcome: Run, form: str) -> None:

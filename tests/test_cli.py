@@ -318,3 +318,27 @@ def test_the_list_of_commands_is_whole_at_eighty_columns() -> None:
     listed = shown.partition("Commands:\n")[2].splitlines()
     assert len(listed) > 15
     assert not [line for line in listed if line.endswith("...")]
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("check", "--out", "{there}"),
+        ("settle", "--out", "{there}"),
+        ("respell", "--to", "excel", "--out", "{there}"),
+        ("order", "--out", "{there}"),
+        ("changes", "{sample}", "--out", "{there}"),
+    ],
+    ids=lambda arguments: arguments[0],
+)
+def test_what_is_there_is_not_written_over(tmp_path: Path, arguments: tuple[str, ...]) -> None:
+    """Another schedule, or a copy that somebody has worked on since."""
+    sample = Path(__file__).parents[1] / "sample_workbooks" / "boiler_house_functions.xlsx"
+    there = tmp_path / "there.xlsx"
+    there.write_bytes((sample.parent / "footbridge.xlsx").read_bytes())
+    before = there.read_bytes()
+    command, *more = (one.format(there=there, sample=sample) for one in arguments)
+    result = CliRunner().invoke(main, [command, str(sample), *more])
+    assert result.exit_code == 2
+    assert str(there) in result.stderr
+    assert there.read_bytes() == before

@@ -146,3 +146,16 @@ def options_from(asked: dict[str, Any], **more: Any) -> Options:
     kept = {name: asked[name] for name in names}
     overrides, limits = pairs(asked["settings"], "--set"), pairs(asked["limit"], "--limit")
     return Options(overrides=overrides, limits=limits, **kept, **more)
+
+
+overwrite_option = click.option("--overwrite", is_flag=True, help="Replace a file that is already there.")
+
+
+def refuse_to_replace(target: Path, *, overwrite: bool) -> None:
+    """Leave alone what stands where a file would be written, for somebody may have worked on it.
+
+    Raises:
+        InputError: There is a file, and nobody said to overwrite it.
+    """
+    if target.exists() and not overwrite:
+        raise InputError(f"{target} is already there: name another file, or say --overwrite")

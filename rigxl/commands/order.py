@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from rigxl.commands import judging_options, options_from, refusing
+from rigxl.commands import judging_options, options_from, overwrite_option, refuse_to_replace, refusing
 from rigxl.errors import InputError
 
 
@@ -19,7 +19,7 @@ from rigxl.errors import InputError
 )
 @click.option("--out", type=click.Path(path_type=Path), help="Where the order goes, if not NAME.order.xlsx.")
 @click.option("--no-file", is_flag=True, help="Only show the lines; write no order.")
-@click.option("--overwrite", is_flag=True, help="Replace an order that is already there.")
+@overwrite_option
 @click.option(
     "--proof", metavar="RULE", help="Whose proof loads to demand: us, canada, france (the European set's)."
 )
@@ -57,8 +57,7 @@ def command(
     if target.exists() and not no_file:
         if file.exists() and target.samefile(file):
             raise InputError(f"{target} is the schedule itself: name another file for the order")
-        if not overwrite:
-            raise InputError(f"{target} is already there: name another file, or say --overwrite")
+        refuse_to_replace(target, overwrite=overwrite)
     order = gather(check_file(file, options_from(asked)), share)
     if not no_file:
         write_order(order, target, proof_rule(proof, order.checked.criteria))

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from rigxl.commands import limits_option, pairs, refusing
+from rigxl.commands import limits_option, overwrite_option, pairs, refuse_to_replace, refusing
 from rigxl.errors import InputError
 
 
@@ -23,9 +23,12 @@ from rigxl.errors import InputError
 @click.option(
     "--in-place", is_flag=True, help="Change the workbook itself; the original is kept as a backup."
 )
+@overwrite_option
 @limits_option
 @refusing
-def command(file: Path, host: str, out: Path | None, in_place: bool, limit: tuple[str, ...]) -> None:
+def command(
+    file: Path, host: str, out: Path | None, in_place: bool, overwrite: bool, limit: tuple[str, ...]
+) -> None:
     """Spell rigxl's functions in FILE as another program spells them; nothing else changes.
 
     Each program has its own name for the function of an add-in, and shows #NAME? for any other.
@@ -36,6 +39,8 @@ def command(file: Path, host: str, out: Path | None, in_place: bool, limit: tupl
     if in_place and out:
         raise InputError("--in-place goes without --out")
     target = file if in_place else out or file.with_name(f"{file.stem}.{host}{file.suffix}")
+    if not in_place:
+        refuse_to_replace(target, overwrite=overwrite)
     done = respell(file, target, host, limits=limits_from(pairs(limit, "--limit")), in_place=in_place)
     for said in done.left:
         click.echo(said)

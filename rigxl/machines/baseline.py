@@ -119,6 +119,23 @@ def _entry(said: Any) -> Known:
     return Known(**texts, used=tuple(map(float, said["used"])), says=says)
 
 
+def refuse_to_replace(path: Path) -> None:
+    """Leave alone what stands where a baseline would be written and is none, such as a workbook.
+
+    Raises:
+        InputError: There is such a file.
+    """
+    try:
+        text = path.read_bytes()
+        is_one = not text or json.loads(text)["report"] == REPORT
+    except FileNotFoundError:
+        return
+    except (OSError, ValueError, KeyError, TypeError):
+        is_one = False
+    if not is_one:
+        raise InputError(f"{path} is there and is no baseline: name another file for it")
+
+
 def write(path: Path, workbooks: Iterable[Checked]) -> tuple[int, int]:
     """Write what fails or is held in these workbooks; how many findings, and how many cannot be known again.
 

@@ -234,3 +234,14 @@ def test_a_line_number_or_a_word_tells_no_piece_from_another(tmp_path: Path, tag
     written(tmp_path, BAD | {"Tag": tag})
     code, found = against(tmp_path, BAD | {"Tag": tag})
     assert (code, found["known"]) == (1, [])
+
+
+def test_no_baseline_over_a_workbook(tmp_path: Path) -> None:
+    """A slip of the hand must not cost a schedule."""
+    check(tmp_path, BAD)
+    lift = tmp_path / "lift.xlsx"
+    before = lift.read_bytes()
+    result = run(lift, "--write-baseline", lift)
+    assert result.exit_code == 2
+    assert "is there and is no baseline" in result.stderr
+    assert lift.read_bytes() == before
