@@ -94,13 +94,15 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
     ratings = read_book(options.ratings, limits) if options.ratings else None
     goods = read_book(options.goods_in, limits) if options.goods_in else None
     at = _column(options.marks_at)
-    workbooks = list(found_in(paths))
+    workbooks = list(dict.fromkeys(found_in(paths)))
     if not workbooks:
         raise InputError(
             f"there is no workbook in {', '.join(map(str, paths))}: {', '.join(sorted(READABLE))} are read"
         )
     if options.out is not None and len(workbooks) > 1 and not options.out.is_dir():
         raise InputError(f"--out {options.out}: with several workbooks it must be a folder that is there")
+    if options.mark:
+        _refuse_one_copy_of_two(workbooks, options)
     if options.write_baseline:
         refuse_to_replace(options.write_baseline)
     if options.out is not None and not options.out.is_dir():
@@ -123,6 +125,22 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
     outcome.refuse_without_rows(paths)
     _print(outcome, form)
     return _write_baseline(options.write_baseline, outcome) if options.write_baseline else outcome.exit_code
+
+
+def _refuse_one_copy_of_two(workbooks: list[Path], options: Options) -> None:
+    """Refuse two workbooks whose marked copies would have one name: the later would stand for both.
+
+    Raises:
+        InputError: There are two such workbooks.
+    """
+    first: dict[Path, Path] = {}
+    for path in workbooks:
+        target = target_for(path, options)
+        other = first.setdefault(target, path)
+        if other is not path:
+            raise InputError(
+                f"{other} and {path} would both be marked as {target}: check them apart, or with --no-marks"
+            )
 
 
 def _refuse_to_replace_unmarked(target: Path) -> None:

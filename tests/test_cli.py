@@ -342,3 +342,18 @@ def test_what_is_there_is_not_written_over(tmp_path: Path, arguments: tuple[str,
     assert result.exit_code == 2
     assert str(there) in result.stderr
     assert there.read_bytes() == before
+
+
+def test_two_workbooks_are_not_marked_as_one(tmp_path: Path) -> None:
+    """The copy of the one would stand for the other."""
+    sample = (Path(__file__).parents[1] / "sample_workbooks" / "footbridge.xlsx").read_bytes()
+    for name in ("north", "south", "out"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "lift.xlsx").write_bytes(sample)
+    (tmp_path / "out" / "lift.xlsx").unlink()
+    asked = ["check", *(str(tmp_path / name) for name in ("north", "south"))]
+    result = CliRunner().invoke(main, [*asked, "--out", str(tmp_path / "out")])
+    assert result.exit_code == 2
+    assert "would both be marked as" in result.stderr
+    assert not list((tmp_path / "out").iterdir())
+    assert CliRunner().invoke(main, asked).exit_code == 1
