@@ -26,7 +26,8 @@ from rigxl.workbook.values import column_letters
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
-NAMES = ("Changes", "Added", "Removed", "Criteria")
+NAMES = ("rigxl changes", "rigxl added", "rigxl removed", "rigxl criteria")
+"""So that a check of the folder they stand in leaves them alone."""
 A4 = 9
 
 CHANGES = {

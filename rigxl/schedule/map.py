@@ -97,7 +97,7 @@ def understand(book: Book, mapping: Mapping | None = None) -> Understood:
 def _sheet(sheet: Sheet, choices: tuple[Choice, ...], followed: set[str]) -> SheetFound:
     name, hidden = plain(sheet.name), sheet.state != "visible"
     if is_ours(sheet.name):
-        return SheetFound(sheet.name, "marks", "it is rigxl's own summary", hidden=hidden)
+        return SheetFound(sheet.name, "marks", "rigxl wrote it", hidden=hidden)
     if name == CRITERIA_SHEET:
         return SheetFound(sheet.name, "criteria", "it holds the criteria", hidden=hidden)
     if is_mapping(sheet):

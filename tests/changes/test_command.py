@@ -11,6 +11,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from rigxl.cli import main
+from rigxl.schedule.check import check_workbook
 from tests.changes.books import shackle, write
 from tests.changes.editing import sample
 
@@ -85,7 +86,9 @@ def test_the_workbook_has_a_sheet_for_each(versions: tuple[Path, Path], tmp_path
     out = tmp_path / "out.xlsx"
     before = [path.read_bytes() for path in versions]
     assert run(*versions, "--out", out).exit_code == 1
-    assert openpyxl.load_workbook(out).sheetnames == ["Changes", "Added", "Removed", "Criteria"]
+    assert openpyxl.load_workbook(out).sheetnames == [
+        "rigxl changes", "rigxl added", "rigxl removed", "rigxl criteria",
+    ]  # fmt: skip
     assert [
         "item",
         "S-1",
@@ -96,10 +99,10 @@ def test_the_workbook_has_a_sheet_for_each(versions: tuple[Path, Path], tmp_path
         "4.25 t",
         "2.5 t",
         "PASS → FAIL",
-    ] in [line[:9] for line in lines(out, "Changes")]
-    assert lines(out, "Added")[-1][1] == "S-3"
-    assert lines(out, "Removed")[-1][1] == "S-2"
-    assert lines(out, "Criteria")[-1] == ["None."]
+    ] in [line[:9] for line in lines(out, "rigxl changes")]
+    assert lines(out, "rigxl added")[-1][1] == "S-3"
+    assert lines(out, "rigxl removed")[-1][1] == "S-2"
+    assert lines(out, "rigxl criteria")[-1] == ["None."]
     assert not any(
         cell.data_type == "f"
         for sheet in openpyxl.load_workbook(out)
@@ -107,6 +110,15 @@ def test_the_workbook_has_a_sheet_for_each(versions: tuple[Path, Path], tmp_path
         for cell in row
     )
     assert [path.read_bytes() for path in versions] == before
+
+
+def test_the_workbook_is_no_schedule(versions: tuple[Path, Path], tmp_path: Path) -> None:
+    """Beside schedules in one folder it would otherwise be held row by row, or refused for its criteria."""
+    out = tmp_path / "out.xlsx"
+    run(*versions, "--out", out)
+    understood = check_workbook(out).understood
+    assert {sheet.role for sheet in understood.sheets} == {"marks"}
+    assert list(understood.tables) == []
 
 
 def test_the_workbook_is_new(versions: tuple[Path, Path], tmp_path: Path) -> None:
