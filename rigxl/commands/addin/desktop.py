@@ -10,7 +10,7 @@ from rigxl.commands import refusing
 from rigxl.commands.addin import out_option
 
 
-@click.command("desktop")
+@click.command("desktop", short_help="Write the VBA modules for Excel on Windows.")
 @out_option
 @click.option(
     "--python",

@@ -27,7 +27,7 @@ def files(origin: str) -> dict[str, bytes]:
     """Every file of the add-in by its path below the origin.
 
     Args:
-        origin: Where the calculation server answers, such as ``https://rigging.example:8443``.
+        origin: Where the calculation server answers, such as ``https://rigging.example:8765``.
 
     Raises:
         InputError: No https origin.
@@ -35,7 +35,7 @@ def files(origin: str) -> dict[str, bytes]:
     if not _ORIGIN.fullmatch(origin):
         raise InputError(
             f"'{origin}' is not an origin for the add-in: give https://, the host and the port, such as "
-            "https://localhost:8443"
+            "https://localhost:8765"
         )
     made = {
         MANIFEST: manifest(origin),
