@@ -185,7 +185,7 @@ def _shape(entry: FunctionSpec, arguments: Sequence[object]) -> Shape:
         if not _is_range(value):
             continue
         if not all(map(_is_range, value)) or len(lengths := set(map(len, value))) != 1 or 0 in lengths:
-            raise InputError(f"{argument.name} is not a range of cells")
+            raise InputError(f"{argument.name} is no block of cells: its rows are empty or of unequal length")
         for there, here in ((rows, len(value)), (width, len(value[0]))):
             if 1 not in (there, here) and there != here:
                 raise InputError(

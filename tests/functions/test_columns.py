@@ -96,7 +96,8 @@ def test_an_error_in_a_cell_is_told() -> None:
 
 @pytest.mark.parametrize("wrong", [[[[1], [2, 3]]], [[[]]], [[]], [[1, 2]]], ids=repr)
 def test_no_range(wrong: list[object]) -> None:
-    assert "load is not a range of cells" in refused("LEGTENSION", *wrong, 2, 60).sentence
+    told = "load is no block of cells: its rows are empty or of unequal length"
+    assert told in refused("LEGTENSION", *wrong, 2, 60).sentence
 
 
 def test_ranges_of_two_sizes() -> None:
