@@ -116,7 +116,7 @@ def run(paths: tuple[Path, ...], options: Options, form: str) -> int:
             marked = _mark(checked, options, at, limits)
         except RigxlError as error:
             outcome.refused.append(Refusal.of(path, error))
-            sys.stderr.write(f"rigxl: {path}: {error}\n")
+            sys.stderr.write(f"rigxl: {path}{_of_the_file(path, str(error))}\n")
             continue
         done = outcome.add(checked, marked)
         if form == "table":
@@ -162,6 +162,11 @@ def _refuse_to_replace_unmarked(target: Path) -> None:
         raise InputError(f"--out {target} is there and is no marked copy: name another file")
 
 
+def _of_the_file(path: Path, sentence: str) -> str:
+    """What is said of a file after its path, without its name once more."""
+    return sentence.removeprefix(path.name) if sentence.startswith(f"{path.name} ") else f": {sentence}"
+
+
 def _print(outcome: Run, form: str) -> None:
     """What machines read; people were told workbook by workbook."""
     if form == "json":
@@ -187,7 +192,7 @@ def _write_baseline(path: Path, outcome: Run) -> int:
         sys.stderr.write(f"rigxl: no baseline was written to {path}, for not all could be checked\n")
         return 2
     count, nameless = write_baseline(path, (done.checked for done in outcome.done))
-    sys.stderr.write(f"baseline: {path}, {count} findings\n")
+    sys.stderr.write(f"baseline: {path}, {count} finding{'' if count == 1 else 's'}\n")
     if nameless:
         sys.stderr.write(
             f"rigxl: {nameless} findings are of rows without a tag or serial number, which cannot be told "

@@ -358,3 +358,9 @@ def test_two_workbooks_are_not_marked_as_one(tmp_path: Path) -> None:
     assert "would both be marked as" in result.stderr
     assert not list((tmp_path / "out").iterdir())
     assert CliRunner().invoke(main, asked).exit_code == 1
+
+
+def test_a_refused_workbook_is_named_once(tmp_path: Path) -> None:
+    """By its path, whatever its own sentence begins with."""
+    path = tmp_path / "gone.xlsx"
+    assert run("check", path).stderr.startswith(f"rigxl: {path} cannot be opened: ")

@@ -66,7 +66,11 @@ def command(
     marks_at: str | None,
     **asked: Any,
 ) -> None:
-    """Check every schedule in FILE or FOLDER and write NAME.marked.xlsx beside it."""
+    """Check every schedule in FILE or FOLDER and write NAME.marked.xlsx beside it.
+
+    Exit code: 0 every row passes, is waived, or is known from the baseline; 1 something fails or is held;
+    2 it could not run.
+    """
     from rigxl.batch import run
 
     forms = {"json": as_json, "csv": as_csv, "sarif": as_sarif, "junit": as_junit}
