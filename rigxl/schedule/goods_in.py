@@ -16,7 +16,7 @@ from rigxl.items import Arrival
 from rigxl.schedule.cells import Reader
 from rigxl.schedule.fields import Field
 from rigxl.schedule.headings import plain
-from rigxl.schedule.inspections import pieces, some
+from rigxl.schedule.inspections import by_line_numbers, pieces, some
 from rigxl.schedule.line import Line, address
 from rigxl.schedule.listing import text_of
 from rigxl.units import Habits
@@ -104,18 +104,20 @@ def join(items: Sequence[Line], found: Sequence[Box]) -> list[str]:
     rows = pieces(items)
     strangers: dict[str, str] = {}
     untagged: list[str] = []
+    joined: list[str] = []
     for tag, arrival in found:
         if tag is None:
             untagged.append(arrival.where)
             continue
         named = rows.get(key(tag), ())
+        joined += [key(tag)] if named else []
         for line in named:
             line.item.arrivals += (arrival,)
             _certificate(line, arrival)
         if not named and (arrival.right is False or not key(tag).startswith(SPARE)):
             wrong = f", where '{arrival.look}' is not so" if arrival.right is False else ""
             strangers.setdefault(key(tag) + wrong, f"'{tag}' ({arrival.where}{wrong})")
-    said = []
+    said = by_line_numbers("goods-in boxes", joined)
     if strangers:
         said.append(f"goods-in boxes of tags that no row has: {some(list(strangers.values()))}")
     if untagged:

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 
 from rigxl.checks.condition import FIT, UNFIT, plain
 from rigxl.checks.removal import USES, named
-from rigxl.checks.traceability import key
+from rigxl.checks.traceability import LINE_NUMBER, key
 from rigxl.items import Item, Measurement
 from rigxl.schedule.line import Line
 
@@ -66,12 +66,23 @@ def join(items: list[Line], inspections: list[Line]) -> list[str]:
                 )
             else:
                 _take(line, found)
-    said = []
+    said = by_line_numbers("inspections", of_piece)
     if strangers:
         said.append(f"inspections of tags that no row has: {some(list(strangers.values()))}")
     if untagged:
         said.append(f"inspections without a tag, left alone: {some([_place(one) for one in untagged])}")
     return said
+
+
+def by_line_numbers(what: str, names: Iterable[str]) -> list[str]:
+    """A sentence where tables are joined by the numbers of lines, which tell no piece."""
+    numbers = [name for name in dict.fromkeys(names) if LINE_NUMBER.fullmatch(name)]
+    if not numbers:
+        return []
+    return [
+        f"{what} are joined by line numbers ({some(numbers)}), which stand on other pieces once rows move: "
+        "give each piece a tag or a serial number"
+    ]
 
 
 def pieces(items: Iterable[Line]) -> dict[str, list[Line]]:

@@ -43,3 +43,9 @@ def test_a_box_without_a_name_is_read(tmp_path: Path) -> None:
 def test_a_title_like_that_of_an_order_is_no_order(tmp_path: Path) -> None:
     checked = check(tmp_path, GOOD, Second=[["Rigging hardware order 4711: schedule"], *table(BAD)])
     assert [row.verdict for row in checked.rows] == ["PASS", "FAIL"]
+
+
+def test_boxes_of_a_line_number_are_said_to_tell_no_piece(tmp_path: Path) -> None:
+    """A yes would stand on another piece once rows move."""
+    checked = check(tmp_path, GOOD | {"Tag": "7"}, Arrived=[LIST, ["7", "pin seats", None, "yes"]])
+    assert any("goods-in boxes are joined by line numbers (7)" in sentence for sentence in checked.said)

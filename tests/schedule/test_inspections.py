@@ -196,3 +196,13 @@ def test_findings_beside_the_item_itself(tmp_path: Path) -> None:
     """A schedule may hold what was measured in its own rows."""
     row = GOOD | {"Kind of finding": "pin wear", "Original (mm)": 25, "Measured (mm)": 22}
     assert decided(check(tmp_path, row).rows[0]) == (FAIL, ["wear"])
+
+
+@pytest.mark.parametrize(("tag", "said"), [("7", True), ("S-1", False), ("10234", False)])
+def test_line_numbers_tell_no_piece(tmp_path: Path, tag: str, said: bool) -> None:
+    """They are joined, for people number their pieces so, and it is said that rows may move."""
+    row = UNDATED | {"Tag": tag}
+    checked = check(tmp_path, row, Register=[HEADINGS, inspected(tag, "2026-06-01")])
+    assert checked.rows[0].judged.item.inspected == dt.date(2026, 6, 1)
+    told = "inspections are joined by line numbers (7), which stand on other pieces once rows move"
+    assert any(told in one for one in checked.said) is said
