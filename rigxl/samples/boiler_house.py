@@ -9,16 +9,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from rigxl.samples.results import with_results
-from rigxl.samples.sheets import JUDGED_ON, body, criteria, headings, lines, title
-from rigxl.templates.style import fit_widths, look, new_book, print_set_up, save, widths
+from rigxl.samples.sheets import OFFICE_CRITERIA, criteria, lines, title, worked_table
+from rigxl.templates.style import look, new_book, save, widths
 
-CRITERIA = (
-    ("ready set", "us", "The job is rigged by US practice."),
-    ("margin", "25 %", "The design margin of this office."),
-    ("judged on", JUDGED_ON, "The day of the lift meeting: inspections are judged on it."),
-)
 HEADING_ROW = 4
-FIRST_ROW = HEADING_ROW + 1
 WORKED = {
     "Sling angle from horizontal (deg)": "=RIGXL.SLINGANGLE(S{r},T{r})",
     "Tension in a leg (t)": "=RIGXL.LEGTENSION(RIGXL.HOOKLOAD(O{r},Q{r},1.05),R{r},U{r})",
@@ -35,20 +29,12 @@ def write(path: Path) -> None:
     sheet, chosen = book.worksheets
     title(sheet, 1, "Rigging schedule: boiler house at Pennow Lock")
     title(sheet, 2, "Drum, feed pump and economiser. Issue B, 2026-11-21. The angles are functions.", size=10)
-    names, *found = lines("boiler_house")
-    rows = [
-        [*line, *(formula.format(r=number) for formula in WORKED.values())]
-        for number, line in enumerate(found, FIRST_ROW)
-    ]
-    headings(sheet, HEADING_ROW, [*names, *WORKED])
-    body(sheet, FIRST_ROW, rows)
-    for number in range(FIRST_ROW, FIRST_ROW + len(rows)):
-        look(sheet.cell(number, len(names) + 1), across="right", number="0.0")
-        look(sheet.cell(number, len(names) + 2), across="right", number="0.00")
-    fit_widths(sheet, FIRST_ROW, least=11)
+    found = lines("boiler_house")
+    beside = len(found[0])
+    for number in worked_table(sheet, HEADING_ROW, found, WORKED):
+        look(sheet.cell(number, beside + 1), across="right", number="0.0")
+        look(sheet.cell(number, beside + 2), across="right", number="0.00")
     widths(sheet, dict.fromkeys("UV", 16))
-    sheet.freeze_panes = f"C{FIRST_ROW}"
-    print_set_up(sheet, titles=f"{HEADING_ROW}:{HEADING_ROW}")
-    criteria(chosen, CRITERIA)
+    criteria(chosen, OFFICE_CRITERIA)
     save(book, path)
     with_results(path, {sheet.title: STALE})

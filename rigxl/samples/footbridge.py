@@ -10,15 +10,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from rigxl.samples.sheets import JUDGED_ON, Line, criteria, lines, table, title
+from rigxl.samples.sheets import OFFICE_CRITERIA, Line, criteria, lines, table, title
 from rigxl.templates.style import new_book, save
-
-CRITERIA = (
-    ("ready set", "us", "The job is rigged by US practice."),
-    ("margin", "25 %", "The design margin of this office."),
-    ("judged on", JUDGED_ON, "The day of the lift meeting: inspections are judged on it."),
-)
-
 
 WEIGHED = {"Load (lb)": 16500, "Weight basis": "weighed"}
 STRONGER = {"Size": '1 1/8"', "Rated load (short ton)": 9.5}
@@ -52,5 +45,5 @@ def _write(path: Path, found: list[Line], issue: str) -> None:
     title(sheet, 1, "Rigging schedule: footbridge over Pennow Lock")
     title(sheet, 2, f"Old span out in one piece, four legs under one hook. {issue}", size=10)
     table(sheet, 4, found)
-    criteria(chosen, CRITERIA)
+    criteria(chosen, OFFICE_CRITERIA)
     save(book, path)

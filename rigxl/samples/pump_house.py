@@ -12,19 +12,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from rigxl.samples.results import Stored, with_results
-from rigxl.samples.sheets import JUDGED_ON, body, criteria, headings, lines, title
-from rigxl.templates.style import fit_widths, new_book, print_set_up, save, widths
+from rigxl.samples.sheets import OFFICE_CRITERIA, criteria, lines, title, worked_table
+from rigxl.templates.style import new_book, save, widths
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
-CRITERIA = (
-    ("ready set", "us", "The job is rigged by US practice."),
-    ("margin", "25 %", "The design margin of this office."),
-    ("judged on", JUDGED_ON, "The day of the lift meeting: inspections are judged on it."),
-)
 HEADING_ROW = 4
-FIRST_ROW = HEADING_ROW + 1
 
 WORKED = {
     "Hook load (t)": '=P{r}*IF(Q{r}="weighed",1.05,IF(Q{r}="calculated",1.1,1.2))+R{r}',
@@ -62,7 +56,7 @@ def write(path: Path) -> None:
     title(sheet, 1, "Rigging schedule: pump house at Pennow Lock")
     title(sheet, 2, "Pumps, motor and valves out for overhaul. Issue D, 2026-11-19.", size=10)
     _schedule(sheet)
-    criteria(chosen, CRITERIA)
+    criteria(chosen, OFFICE_CRITERIA)
     save(book, path)
     stored = {cell: one.value for cell, one in MISHAPS.items() if isinstance(one, Stored)}
     with_results(path, {sheet.title: stored})
@@ -70,20 +64,12 @@ def write(path: Path) -> None:
 
 def _schedule(sheet: Worksheet) -> None:
     """What is filled in, and beside it what the sheet works out."""
-    names, *found = lines("pump_house")
-    rows = [
-        [*line, *(formula.format(r=number) for formula in WORKED.values())]
-        for number, line in enumerate(found, FIRST_ROW)
-    ]
-    headings(sheet, HEADING_ROW, [*names, *WORKED])
-    body(sheet, FIRST_ROW, rows)
+    found = lines("pump_house")
+    numbers = worked_table(sheet, HEADING_ROW, found, WORKED)
     for address, made in MISHAPS.items():
         if not isinstance(made, Stored):
             sheet[address] = made
-    for number in range(FIRST_ROW, FIRST_ROW + len(rows)):
-        for column, look in enumerate(LOOKS, len(names) + 1):
+    for number in numbers:
+        for column, look in enumerate(LOOKS, len(found[0]) + 1):
             sheet.cell(number, column).number_format = look
-    fit_widths(sheet, FIRST_ROW, least=11)
     widths(sheet, dict.fromkeys("UVWXYZ", 11))
-    sheet.freeze_panes = f"C{FIRST_ROW}"
-    print_set_up(sheet, titles=f"{HEADING_ROW}:{HEADING_ROW}")

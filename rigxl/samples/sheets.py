@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +17,13 @@ JUDGED_ON = dt.date(2026, 11, 25)
 """The day the samples are judged on, so that their inspections stay as they were made up."""
 
 Line = list[Any]
+
+OFFICE_CRITERIA = (
+    ("ready set", "us", "The job is rigged by US practice."),
+    ("margin", "25 %", "The design margin of this office."),
+    ("judged on", JUDGED_ON, "The day of the lift meeting: inspections are judged on it."),
+)
+"""What the invented office judges its American jobs by."""
 
 
 def lines(name: str) -> list[Line]:
@@ -74,6 +81,17 @@ def table(sheet: Worksheet, row: int, found: Sequence[Sequence[Any]]) -> None:
     fit_widths(sheet, row + 1, least=11)
     sheet.freeze_panes = f"C{row + 1}"
     print_set_up(sheet, titles=f"{row}:{row}")
+
+
+def worked_table(sheet: Worksheet, row: int, found: Sequence[Line], formulas: Mapping[str, str]) -> range:
+    """A table with worked columns beside its lines, each formula filled down; the numbers of its rows."""
+    first = row + 1
+    worked = [
+        [*line, *(formula.format(r=number) for formula in formulas.values())]
+        for number, line in enumerate(found[1:], first)
+    ]
+    table(sheet, row, [[*found[0], *formulas], *worked])
+    return range(first, first + len(worked))
 
 
 def criteria(sheet: Worksheet, values: Sequence[tuple[str, Any, str]]) -> None:

@@ -12,17 +12,12 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rigxl.samples.sheets import JUDGED_ON, body, criteria, headings, lines, table, title
+from rigxl.samples.sheets import OFFICE_CRITERIA, body, criteria, headings, lines, table, title
 from rigxl.templates.style import new_book, print_set_up, save, widths
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
-CRITERIA = (
-    ("ready set", "us", "The job is rigged by US practice."),
-    ("margin", "25 %", "The design margin of this office."),
-    ("judged on", JUDGED_ON, "The day of the lift meeting: inspections are judged on it."),
-)
 SHEETS = {
     "Lifts": ("lifts", "lifts"),
     "Rigging": ("", "from the hook to the load"),
@@ -63,7 +58,7 @@ def write(path: Path) -> None:
             table(sheet, 4, lines(f"turbine_{file}"))
         else:
             _rigging(sheet)
-    criteria(book["Criteria"], CRITERIA)
+    criteria(book["Criteria"], OFFICE_CRITERIA)
     save(book, path)
 
 
